@@ -1,0 +1,216 @@
+"""The reference of the public face: a list made from ``turnback.__all__``, so that a new name appears by itself.
+
+Directives, for pages in reStructuredText:
+
+- ``public-face FLOOR ...``: every name of the face that lives on these floors, documented by autodoc;
+- ``public-face-rest``: every name whose floor no page asks for;
+- ``public-face-index``: the table of all names;
+- ``public-modules MODULE ...``: what modules below the face publish and the face does not.
+
+Docstrings refer to classes by the module that they live in; where the face has the same object, the reference is led
+to it.
+"""
+
+from __future__ import annotations
+
+import importlib
+import inspect
+from typing import ClassVar, Final
+
+from docutils import nodes
+from sphinx import addnodes
+from sphinx.application import Sphinx
+from sphinx.environment import BuildEnvironment
+from sphinx.errors import ExtensionError
+from sphinx.util.docutils import SphinxDirective
+from sphinx.util.typing import ExtensionMetadata
+
+import turnback
+from doc_nodes import Cell, table
+
+__all__ = ["DOCUMENTED_FLOORS", "setup"]
+
+DOCUMENTED_FLOORS: Final = ("errors", "model", "planning", "quantities", "rules")
+"""The floors that have a page of their own; ``public-face-rest`` takes what lives on any other."""
+
+
+def _floor(name: str) -> str:
+    value: object = getattr(turnback, name)
+    module = str(getattr(value, "__module__", "")).split(".")
+    return module[1] if len(module) > 1 and module[0] == "turnback" else ""
+
+
+def _names(floors: tuple[str, ...]) -> list[str]:
+    return [name for name in turnback.__all__ if _floor(name) in floors]
+
+
+def _directive(value: object) -> str:
+    if inspect.isclass(value):
+        return "autoexception" if issubclass(value, BaseException) else "autoclass"
+    return "autofunction" if inspect.isroutine(value) else "autodata"
+
+
+def _entry(place: str, value: object) -> str:
+    kind = _directive(value)
+    options = ["   :show-inheritance:"] if kind == "autoexception" else []
+    if kind in ("autoclass", "autoexception"):
+        options.append("   :members:")
+    return "\n".join([f".. {kind}:: {place}", *options, ""])
+
+
+class PublicFace(SphinxDirective):
+    """Every name of the face that lives on the floors named."""
+
+    required_arguments: ClassVar[int] = 1
+    optional_arguments: ClassVar[int] = 20
+
+    def run(self) -> list[nodes.Node]:
+        """Let autodoc document them."""
+        strange = [floor for floor in self.arguments if floor not in DOCUMENTED_FLOORS]
+        if strange:
+            raise self.error(f"add {', '.join(strange)} to DOCUMENTED_FLOORS in face_pages.py")
+        return self.documented(_names(tuple(self.arguments)))
+
+    def documented(self, names: list[str]) -> list[nodes.Node]:
+        """Document names of the face.
+
+        Args:
+            names: The names.
+
+        Returns:
+            Their entries.
+        """
+        text = "\n".join(_entry(f"turnback.{name}", getattr(turnback, name)) for name in names)
+        return self.parse_text_to_nodes(text) if names else []
+
+
+class PublicFaceRest(PublicFace):
+    """Every name of the face whose floor has no page."""
+
+    required_arguments: ClassVar[int] = 0
+
+    def run(self) -> list[nodes.Node]:
+        """Let autodoc document them."""
+        return self.documented([name for name in turnback.__all__ if _floor(name) not in DOCUMENTED_FLOORS])
+
+
+class PublicFaceIndex(SphinxDirective):
+    """The table of all names of the face."""
+
+    def run(self) -> list[nodes.Node]:
+        """Build the table."""
+        head = ("name", "what it is", "in a sentence")
+        return [table("Names of turnback", head, [self._row(name) for name in turnback.__all__])]
+
+    def _row(self, name: str) -> list[Cell]:
+        value: object = getattr(turnback, name)
+        kind = {"autoclass": "class", "autoexception": "error", "autofunction": "function", "autodata": "value"}
+        first = (inspect.getdoc(value) or "").partition("\n")[0]
+        said, messages = self.parse_inline(first)
+        link = addnodes.pending_xref(
+            "",
+            nodes.literal(name, name, classes=["xref", "py"]),
+            refdomain="py",
+            reftype="obj",
+            reftarget=f"turnback.{name}",
+            refexplicit=True,
+            refwarn=True,
+            refdoc=self.env.docname,
+        )
+        return [link, kind[_directive(value)], [*said, *messages]]
+
+
+class PublicModules(SphinxDirective):
+    """What modules below the face publish and the face does not."""
+
+    required_arguments: ClassVar[int] = 1
+    optional_arguments: ClassVar[int] = 20
+
+    def run(self) -> list[nodes.Node]:
+        """Let autodoc document them."""
+        face = [getattr(turnback, name) for name in turnback.__all__]
+        entries: list[str] = []
+        for module_name in self.arguments:
+            module = importlib.import_module(module_name)
+            for name in getattr(module, "__all__", ()):
+                value: object = getattr(module, name)
+                if not any(value is known for known in face):
+                    entries.append(_entry(f"{module_name}.{name}", value))
+        return self.parse_text_to_nodes("\n".join(entries))
+
+
+def lead_to_face(
+    app: Sphinx, env: BuildEnvironment, node: addnodes.pending_xref, content: nodes.TextElement
+) -> nodes.Element | None:
+    """Resolve a reference to an object by the name under which it is documented.
+
+    Args:
+        app: The application.
+        env: The environment.
+        node: A reference that was not found.
+        content: What it shows.
+
+    Returns:
+        The resolved reference; None where the object is documented under no name.
+    """
+    if node.get("refdomain") != "py" or app.builder is None:
+        return None
+    wanted = _object(str(node.get("reftarget", "")), str(node.get("py:module") or ""))
+    if wanted is None:
+        return None
+    domain = env.domains["py"]
+    documented: dict[str, object] = {name: place for name, _, _, place, _, _ in domain.get_objects()}
+    for name in documented:
+        if _object(name, "") is wanted:
+            return domain.resolve_xref(env, str(node["refdoc"]), app.builder, "obj", name, node, content)
+    return None
+
+
+def _object(dotted: str, module: str) -> object | None:
+    if not dotted.startswith("turnback."):
+        dotted = f"{module}.{dotted}" if module.startswith("turnback") else f"turnback.{dotted}"
+    parts = dotted.split(".")
+    for cut in range(len(parts) - 1, 0, -1):
+        try:
+            found: object = importlib.import_module(".".join(parts[:cut]))
+        except ImportError:
+            continue
+        for part in parts[cut:]:
+            found = getattr(found, part, None)
+        return found
+    return None
+
+
+def check_face(app: Sphinx) -> None:
+    """Refuse to build a reference of a face that does not load.
+
+    Args:
+        app: The application.
+
+    Raises:
+        ExtensionError: A name of ``turnback.__all__`` cannot be loaded.
+    """
+    del app
+    for name in turnback.__all__:
+        try:
+            getattr(turnback, name)
+        except (ImportError, AttributeError) as error:
+            raise ExtensionError(f"turnback.{name} cannot be loaded: {error}") from error
+
+
+def setup(app: Sphinx) -> ExtensionMetadata:
+    """Register the directives and the way from a module to the face.
+
+    Args:
+        app: The application.
+
+    Returns:
+        What Sphinx wants to know of an extension.
+    """
+    app.add_directive("public-face", PublicFace)
+    app.add_directive("public-face-rest", PublicFaceRest)
+    app.add_directive("public-face-index", PublicFaceIndex)
+    app.add_directive("public-modules", PublicModules)
+    app.connect("builder-inited", check_face)
+    app.connect("missing-reference", lead_to_face)
+    return {"version": "1", "parallel_read_safe": True, "parallel_write_safe": True}

@@ -1,0 +1,199 @@
+"""What services forbid and ask for, and the design factors, written from the loaded rules when the site is built.
+
+Directives: ``forbidden-uses``, ``service-rules``, ``design-factors``, ``service-codes``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from docutils import nodes
+from sphinx.application import Sphinx
+from sphinx.util.docutils import SphinxDirective
+from sphinx.util.typing import ExtensionMetadata
+
+from doc_nodes import Cell, cited, code, doc_link, section, table, where
+from turnback.planning.build import service_book
+from turnback.quantities import number_text, percent_text
+from turnback.rules.catalogue import Catalogue
+from turnback.rules.ruleset import SpacingBound
+from turnback.rules.service import ANY, ServiceRule
+from turnback.rules.servicefile import jurisdiction_names, service_names
+
+__all__ = ["setup"]
+
+_BOUND = {"least": "at least", "greatest": "at most", "equal": "exactly"}
+
+
+def _rules() -> tuple[ServiceRule, ...]:
+    return service_book(Catalogue.installed()).rules
+
+
+def _use(service: str, rule: ServiceRule | None = None) -> str:
+    named = dict(service_names()).get(service, rule.use if rule is not None else "")
+    return "every service" if service == ANY else named
+
+
+def _place(jurisdiction: str) -> Cell:
+    if jurisdiction == ANY:
+        return "any"
+    name = dict(jurisdiction_names()).get(jurisdiction, "")
+    return [code(jurisdiction), f" {name}"]
+
+
+class ForbiddenUses(SphinxDirective):
+    """Every use that a paragraph forbids, and every service that a rule set excludes for itself."""
+
+    def run(self) -> list[nodes.Node]:
+        """Build two tables."""
+        rows: list[list[Cell]] = [
+            [
+                [code(rule.service), f" {_use(rule.service, rule)}"],
+                _place(rule.jurisdiction),
+                ", ".join(rule.styles) or "any",
+                cited(rule.text, (rule.citation,)),
+                where(rule.citation),
+            ]
+            for rule in _rules()
+            if rule.kind == "forbidden"
+        ]
+        head = ("service", "jurisdiction", "clip styles", "what it says, restated", "paragraph")
+        found: list[nodes.Node] = [table("Forbidden by a paragraph", head, rows, classes=["prose"])]
+        excluded: list[list[Cell]] = [
+            [
+                [code(service), f" {_use(service)}"],
+                doc_link(self.env.docname, f"rule-sets/{rules.id}", code(rules.id)),
+                cited(text.value, text.citations),
+                where(text.citations[0]),
+            ]
+            for rules in Catalogue.installed().rule_sets
+            for service, text in rules.excluded_services
+        ]
+        if excluded:
+            words = ("service", "rule set", "what it says, restated", "place")
+            found.append(table("Excluded by a rule set for itself", words, excluded, classes=["prose"]))
+        return found
+
+
+class ServiceRules(SphinxDirective):
+    """Every rule, service by service."""
+
+    def run(self) -> list[nodes.Node]:
+        """Build a section for each service."""
+        book = service_book(Catalogue.installed())
+        listed = [*book.services, ANY]
+        found: list[nodes.Node] = []
+        for service in listed:
+            rules = [rule for rule in book.rules if rule.service == service]
+            title = "Every service" if service == ANY else f"{service}: {_use(service, rules[0] if rules else None)}"
+            found.append(section(self.state.document, title, self._body(rules)))
+        return found
+
+    @staticmethod
+    def _body(rules: list[ServiceRule]) -> nodes.Node:
+        if not rules:
+            words = "No paragraph on clips for this service was read. That does not mean that there is none."
+            return nodes.paragraph(words, words)
+        head = ("jurisdiction", "kind", "what it says, restated", "asks for", "paragraph", "code of the finding")
+        rows: list[list[Cell]] = [
+            [
+                _place(rule.jurisdiction),
+                rule.kind,
+                cited(rule.text, (rule.citation,)),
+                "; ".join(_asks(rule)) or "—",
+                where(rule.citation),
+                code(rule.code),
+            ]
+            for rule in rules
+        ]
+        return table("", head, rows, classes=["prose"])
+
+
+def _asks(rule: ServiceRule) -> Iterator[str]:
+    if rule.clip_count_at_least is not None:
+        exception = " in the exception that it makes" if rule.kind == "forbidden" else ""
+        yield f"at least {rule.clip_count_at_least} clips{exception}"
+    yield from (_distance(bound) for bound in rule.spacing)
+    if rule.needs_thimble:
+        yield "a thimble"
+    if rule.pin_under_diameters is not None:
+        yield f"a thimble on a pin under {rule.pin_under_diameters} rope diameters"
+    if rule.refuses_terminations:
+        yield "no " + ", no ".join(rule.refuses_terminations)
+    if rule.design_factor is not None:
+        yield f"design factor {number_text(rule.design_factor)}"
+    if rule.design_factor_rotation_resistant is not None:
+        yield f"{number_text(rule.design_factor_rotation_resistant)} for rotation-resistant rope"
+    if rule.efficiency_at_least is not None:
+        yield f"efficiency of at least {percent_text(rule.efficiency_at_least)}"
+    yield from _of_the_rope(rule)
+
+
+def _of_the_rope(rule: ServiceRule) -> Iterator[str]:
+    if rule.rope_at_least is not None:
+        yield f"rope of at least {rule.rope_at_least}"
+    if rule.rope_from is not None:
+        yield f"holds for rope from {rule.rope_from}"
+    if rule.rope_below is not None:
+        yield f"holds for rope below {rule.rope_below}"
+    if rule.grades:
+        yield "grade " + " or ".join(rule.grades)
+    if rule.rule_sets:
+        yield "count and spacing by " + " or ".join(rule.rule_sets)
+    if rule.retorque:
+        yield "tighten again " + ", ".join(rule.retorque)
+    if rule.forged_only_confirm:
+        yield "confirm that the clips are forged"
+
+
+def _distance(bound: SpacingBound) -> str:
+    how = "clear" if bound.clear else "between centres"
+    return f"{_BOUND[bound.bound]} {bound.length.text if bound.length is not None else 'as printed'} {how}"
+
+
+class DesignFactors(SphinxDirective):
+    """The design factors as printed."""
+
+    def run(self) -> list[nodes.Node]:
+        """Build the table."""
+        head = ("printed for", "jurisdiction", "factor", "taken for the services", "paragraph", "note")
+        rows: list[list[Cell]] = [
+            [
+                factor.use,
+                _place(factor.jurisdiction),
+                cited(number_text(factor.factor), (factor.citation,)),
+                ", ".join(factor.services) or "none: it stands for itself alone",
+                where(factor.citation),
+                factor.text,
+            ]
+            for factor in service_book(Catalogue.installed()).factors
+        ]
+        return [table("Breaking force over working load", head, rows, classes=["prose"])]
+
+
+class ServiceCodes(SphinxDirective):
+    """The codes of findings that service rules lead to."""
+
+    def run(self) -> list[nodes.Node]:
+        """Build the table."""
+        found: dict[str, list[str]] = {}
+        for rule in _rules():
+            found.setdefault(rule.code, []).append(rule.service)
+        rows: list[list[Cell]] = [[code(name), ", ".join(services)] for name, services in sorted(found.items())]
+        return [table("Codes of the service rules at hand", ("code", "services"), rows)]
+
+
+def setup(app: Sphinx) -> ExtensionMetadata:
+    """Register the directives.
+
+    Args:
+        app: The application.
+
+    Returns:
+        What Sphinx wants to know of an extension.
+    """
+    app.add_directive("forbidden-uses", ForbiddenUses)
+    app.add_directive("service-rules", ServiceRules)
+    app.add_directive("design-factors", DesignFactors)
+    app.add_directive("service-codes", ServiceCodes)
+    return {"version": "1", "parallel_read_safe": True, "parallel_write_safe": True}

@@ -1,0 +1,163 @@
+"""Wire rope clip terminations: the whole job computed, every number with its source.
+
+The face loads on first use: importing this package loads nothing else.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+__version__ = "0.1.0"
+
+if TYPE_CHECKING:
+    from turnback.errors import (
+        AbsentError as AbsentError,
+    )
+    from turnback.errors import (
+        Conflict as Conflict,
+    )
+    from turnback.errors import (
+        Forbidden as Forbidden,
+    )
+    from turnback.errors import (
+        InputError as InputError,
+    )
+    from turnback.errors import (
+        OutOfScope as OutOfScope,
+    )
+    from turnback.errors import (
+        OutOfTable as OutOfTable,
+    )
+    from turnback.errors import (
+        PluginError as PluginError,
+    )
+    from turnback.errors import (
+        TurnbackError as TurnbackError,
+    )
+    from turnback.errors import (
+        UnknownRuleSet as UnknownRuleSet,
+    )
+    from turnback.errors import (
+        UnknownStyle as UnknownStyle,
+    )
+    from turnback.model.absent import Absent as Absent
+    from turnback.model.cited import Cited as Cited
+    from turnback.model.findings import Finding as Finding
+    from turnback.model.layout import PlacedClip as PlacedClip
+    from turnback.model.rope import Coating as Coating
+    from turnback.model.rope import Rope as Rope
+    from turnback.model.sources import Citation as Citation
+    from turnback.model.sources import Source as Source
+    from turnback.model.steps import Step as Step
+    from turnback.model.styles import BodyStyle as BodyStyle
+    from turnback.model.styles import ClipStyle as ClipStyle
+    from turnback.model.styles import SeriesStyle as SeriesStyle
+    from turnback.model.terminations import (
+        LapSplice as LapSplice,
+    )
+    from turnback.model.terminations import (
+        LinkedEyes as LinkedEyes,
+    )
+    from turnback.model.terminations import (
+        PlateEye as PlateEye,
+    )
+    from turnback.model.terminations import (
+        PulleyEye as PulleyEye,
+    )
+    from turnback.model.terminations import (
+        SoftEye as SoftEye,
+    )
+    from turnback.model.terminations import (
+        ThimbleEye as ThimbleEye,
+    )
+    from turnback.planning.build import plan as plan
+    from turnback.planning.build import plan_request as plan_request
+    from turnback.planning.cutting import CutLength as CutLength
+    from turnback.planning.cutting import cut_length as cut_length
+    from turnback.planning.plan import Plan as Plan
+    from turnback.planning.possible import Candidate as Candidate
+    from turnback.planning.possible import possible as possible
+    from turnback.planning.request import MakerFigures as MakerFigures
+    from turnback.planning.request import Request as Request
+    from turnback.quantities import (
+        Angle as Angle,
+    )
+    from turnback.quantities import (
+        Force as Force,
+    )
+    from turnback.quantities import (
+        Length as Length,
+    )
+    from turnback.quantities import (
+        Mass as Mass,
+    )
+    from turnback.quantities import (
+        MassPerLength as MassPerLength,
+    )
+    from turnback.quantities import (
+        Torque as Torque,
+    )
+    from turnback.rules.admission import Breach as Breach
+    from turnback.rules.admission import Joint as Joint
+    from turnback.rules.admission import breaches as breaches
+    from turnback.rules.catalogue import Catalogue as Catalogue
+    from turnback.rules.rulefile import parse_rules as parse_rules
+    from turnback.rules.rulefile import read_rules as read_rules
+    from turnback.rules.ruleset import RuleSet as RuleSet
+    from turnback.rules.selection import (
+        FirstOf as FirstOf,
+    )
+    from turnback.rules.selection import (
+        Governing as Governing,
+    )
+    from turnback.rules.selection import (
+        first_of as first_of,
+    )
+    from turnback.rules.selection import (
+        governing as governing,
+    )
+
+# The same list once more for the interpreter: a test holds the two, and the documentation, to each other.
+_PLACES = {
+    "turnback.errors": (
+        "AbsentError", "Conflict", "Forbidden", "InputError", "OutOfScope", "OutOfTable", "PluginError",
+        "TurnbackError", "UnknownRuleSet", "UnknownStyle",
+    ),
+    "turnback.model.absent": ("Absent",),
+    "turnback.model.cited": ("Cited",),
+    "turnback.model.findings": ("Finding",),
+    "turnback.model.layout": ("PlacedClip",),
+    "turnback.model.rope": ("Coating", "Rope"),
+    "turnback.model.sources": ("Citation", "Source"),
+    "turnback.model.steps": ("Step",),
+    "turnback.model.styles": ("BodyStyle", "ClipStyle", "SeriesStyle"),
+    "turnback.model.terminations": ("LapSplice", "LinkedEyes", "PlateEye", "PulleyEye", "SoftEye", "ThimbleEye"),
+    "turnback.planning.build": ("plan", "plan_request"),
+    "turnback.planning.cutting": ("CutLength", "cut_length"),
+    "turnback.planning.plan": ("Plan",),
+    "turnback.planning.possible": ("Candidate", "possible"),
+    "turnback.planning.request": ("MakerFigures", "Request"),
+    "turnback.quantities": ("Angle", "Force", "Length", "Mass", "MassPerLength", "Torque"),
+    "turnback.rules.admission": ("Breach", "Joint", "breaches"),
+    "turnback.rules.catalogue": ("Catalogue",),
+    "turnback.rules.rulefile": ("parse_rules", "read_rules"),
+    "turnback.rules.ruleset": ("RuleSet",),
+    "turnback.rules.selection": ("FirstOf", "Governing", "first_of", "governing"),
+}  # fmt: skip
+_PLACE_OF = {name: module for module, names in _PLACES.items() for name in names}
+
+__all__ = sorted(_PLACE_OF)  # noqa: PLE0605 - computed from the one list above
+
+if not TYPE_CHECKING:
+    # Hidden from the type checker, so that a misspelt name is an error there too.
+    def __getattr__(name: str) -> object:
+        if name not in _PLACE_OF:
+            raise AttributeError(f"module 'turnback' has no attribute {name!r}")
+        from importlib import import_module
+
+        value = getattr(import_module(_PLACE_OF[name]), name)
+        globals()[name] = value
+        return value
+
+    def __dir__() -> list[str]:
+        return sorted({*globals(), *__all__})

@@ -1,0 +1,45 @@
+"""Exit codes of the command line."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from turnback.errors import Conflict, OutOfScope, OutOfTable, PluginError, TurnbackError, UnknownRuleSet, UnknownStyle
+
+__all__ = ["CODES_TEXT", "CONFLICT", "FORBIDDEN", "MUST_FIX", "NOT_COVERED", "OK", "PLUGIN", "USAGE", "code_of"]
+
+OK: Final = 0
+USAGE: Final = 2
+NOT_COVERED: Final = 3
+CONFLICT: Final = 4
+FORBIDDEN: Final = 5
+MUST_FIX: Final = 6
+PLUGIN: Final = 7
+
+CODES_TEXT: Final = """\
+exit codes:
+  0  done; for a plan: nothing forbids it
+  2  the arguments or an input cannot be read
+  3  no rule set covers it: unknown style or rule set, size outside the table, rope outside the scope
+  4  demands conflict and cannot be met together
+  5  the plan was printed, and a source forbids the use
+  6  the plan was printed, and something must be fixed before the joint is used
+  7  a plugin failed to load, and what was asked for may be its own"""
+
+
+def code_of(error: TurnbackError) -> int:
+    """Return the exit code of an error.
+
+    Args:
+        error: Any error of the library.
+
+    Returns:
+        One of the codes above.
+    """
+    if isinstance(error, PluginError):
+        return PLUGIN
+    if isinstance(error, Conflict):
+        return CONFLICT
+    if isinstance(error, (OutOfTable, OutOfScope, UnknownRuleSet, UnknownStyle)):
+        return NOT_COVERED
+    return USAGE

@@ -1,0 +1,1 @@
+"""A plan as text and as plain dictionaries for JSON."""

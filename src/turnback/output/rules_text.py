@@ -1,0 +1,133 @@
+"""The catalogue and one rule set as plain text."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Iterator
+from typing import Final
+
+import attrs
+
+from turnback.model.cited import Cited
+from turnback.quantities import Length, percent_text
+from turnback.rules.catalogue import Catalogue
+from turnback.rules.ruleset import Row, RuleSet
+
+__all__ = ["catalogue_text", "memory_cells", "rule_set_text"]
+
+_COLUMNS: Final = ("count", "count_forged", "count_other", "turn_back", "spacing", "torque")
+_MARKS: Final = {"read": "", "memory": " m", "common practice": " c", "user": " u"}
+
+
+def memory_cells(rules: RuleSet) -> tuple[str, ...]:
+    """Name every cell of a rule set that was recalled and not yet read against the document.
+
+    Args:
+        rules: The rule set.
+
+    Returns:
+        Places in the document, in the order of the table.
+    """
+    return tuple(_memory(rules))
+
+
+def _memory(rules: RuleSet) -> Iterator[str]:
+    cells: list[Cited[object]] = [
+        cell for row in rules.rows for field in attrs.fields(Row) if isinstance(cell := getattr(row, field.name), Cited)
+    ]
+    cells += [cell for cell in (rules.threads, rules.efficiency_at_most) if cell is not None]
+    for cell in cells:
+        yield from (citation.locator for citation in cell.citations if citation.status == "memory")
+    for bound in rules.spacing:
+        if bound.citation.status == "memory":
+            yield f"{bound.citation.locator}, spacing"
+    for band in rules.efficiency:
+        if band.citation.status == "memory":
+            yield f"{band.citation.locator}, efficiency"
+
+
+def catalogue_text(rule_sets: Iterable[RuleSet], catalogue: Catalogue) -> str:
+    """List rule sets with where they come from and how many of their cells are recalled.
+
+    Args:
+        rule_sets: Those to list.
+        catalogue: Where they were found.
+
+    Returns:
+        Plain text, failures first.
+    """
+    lines = [f"FAILED  {failure}" for failure in catalogue.failures]
+    for rules in rule_sets:
+        origin = catalogue.origin_of(rules.id)
+        recalled = len(memory_cells(rules))
+        lines.append(f"{rules.id}  ({rules.style})")
+        lines.append(f"    {rules.title}")
+        lines.append(f"    source: {rules.citation}")
+        lines.append(f"    from memory: {recalled or 'no'} cells" if recalled != 1 else "    from memory: 1 cell")
+        lines.append(f"    distribution: {origin or 'turnback itself'}")
+    lines += ["", "bases of efficiency: " + ", ".join(rules.id for rules in catalogue.bases)]
+    return "\n".join(lines) + "\n"
+
+
+def rule_set_text(rules: RuleSet, catalogue: Catalogue) -> str:
+    """Write one rule set whole: table with the status of each cell, rules, scope, notes.
+
+    Args:
+        rules: The rule set.
+        catalogue: Where it was found.
+
+    Returns:
+        Plain text; a cell marked m is from memory, c common practice, u the user's.
+    """
+    origin = catalogue.origin_of(rules.id)
+    lines = [f"{rules.id}: {rules.title}", f"source: {rules.citation}", f"style: {rules.style}"]
+    lines += [f"pattern: {rules.pattern}"] if rules.pattern else []
+    lines += [f"distribution: {origin or 'none'}", f"sha256: {rules.sha256}", ""]
+    if rules.rows:
+        lines += [*_table(rules), "m: from memory, not yet read; c: common practice; u: given by the user", ""]
+    if rules.count_rule is not None:
+        rule = rules.count_rule
+        lines.append(
+            f"count: {rule.text}, for {rule.least} to {rule.greatest} [{rule.citation}; {rule.sizes_citation}]"
+        )
+    for bound in rules.spacing:
+        how = "clear" if bound.clear else "between centres"
+        text = bound.length.text if bound.length is not None else "as the table prints"
+        lines.append(f"spacing: {bound.bound} {text} {how} [{bound.citation}]")
+    if rules.threads is not None:
+        lines.append(f"threads: {rules.threads}")
+    lines += [f"efficiency: {percent_text(band.value)} [{band.citation}]" for band in rules.efficiency]
+    if rules.efficiency_at_most is not None:
+        most = rules.efficiency_at_most
+        lines.append(f"efficiency: at best {percent_text(most.value)} [{most.citations[0]}]")
+    for entry in rules.scope:
+        words = [*entry.constructions, *entry.cores, *entry.grades, *entry.lays, *entry.terminations]
+        lines.append(f"scope ({entry.gives}): {', '.join(words) or 'any rope'} [{entry.citation}]")
+    lines += [f"floor: {floor.text} [{floor.citation}]" for floor in rules.floors]
+    lines += [f"not for {service}: {text}" for service, text in rules.excluded_services]
+    lines += [f"note: {note}" for note in rules.notes]
+    lines += [f"misprint in row {row.size}: {row.misprint}" for row in rules.rows if row.misprint]
+    return (
+        "\n".join(textwrap.fill(line, 100, subsequent_indent="    ") if len(line) > 100 else line for line in lines)
+        + "\n"
+    )
+
+
+def _table(rules: RuleSet) -> list[str]:
+    used = [name for name in _COLUMNS if any(getattr(row, name) is not None for row in rules.rows)]
+    table = [["size", *used]]
+    table += [[_size(row), *(_cell(getattr(row, name)) for name in used)] for row in rules.rows]
+    widths = [max(len(line[i]) for line in table) for i in range(len(table[0]))]
+    return ["  ".join(text.ljust(width) for text, width in zip(line, widths, strict=True)).rstrip() for line in table]
+
+
+def _size(row: Row) -> str:
+    return str(row.size) if row.above is None else f"over {row.above.text('mm')} to {row.size.text('mm')}"
+
+
+def _cell(cell: Cited[object] | None) -> str:
+    if cell is None:
+        return "-"
+    value = cell.value
+    text = value.text("both") if isinstance(value, Length) else str(value)
+    return text + _MARKS[cell.citations[0].status]

@@ -1,0 +1,231 @@
+"""What the sources say of one rope, kind of termination and service, before anything is measured.
+
+A plan has two halves. This half looks up and weighs: rule sets, scope, service, count, torque, strength, and most of
+the findings. It depends on no dimension of clip or eye, so the same case serves every termination of its kind; the
+other half (:mod:`turnback.planning.build`) lays out and computes the eye.
+"""
+
+from __future__ import annotations
+
+import functools
+from typing import Final
+
+import attrs
+
+from turnback.errors import InputError
+from turnback.model.absent import Absent
+from turnback.model.cited import Cited
+from turnback.model.findings import Finding
+from turnback.model.rope import Rope
+from turnback.model.sources import COMMON_PRACTICE, Citation
+from turnback.model.styles import ClipStyle
+from turnback.model.terminations import LinkedEyes, PlateEye, PulleyEye, SoftEye, Termination, ThimbleEye
+from turnback.planning.demand import Asked, Demand, asked_bounds, demand_of
+from turnback.planning.memory import memory_findings
+from turnback.planning.remarks import (
+    ALWAYS,
+    SADDLE,
+    demand_findings,
+    rope_findings,
+    rule_findings,
+    sorted_findings,
+    termination_findings,
+)
+from turnback.planning.request import MakerFigures, Request
+from turnback.planning.resolve import Member, resolve
+from turnback.planning.service import ServiceBook, ServiceDemands
+from turnback.planning.strength import Strength, strength_of
+from turnback.quantities import Length
+from turnback.rules.catalogue import Catalogue
+from turnback.rules.selection import RulesChoice
+from turnback.rules.servicefile import design_factors, service_rules
+
+__all__ = ["Case", "case_of", "service_book", "strength_findings"]
+
+_NOT_RATED: Final = Citation(COMMON_PRACTICE, "nothing is rated that no source rates", "common practice")
+_BLOCKED: Final = "the plan is forbidden or has something that must be fixed first"
+_REMEMBERED: Final = 1024
+
+
+@attrs.frozen(eq=False)
+class Case:
+    """What the sources say before anything is measured.
+
+    Args:
+        style: The clip style.
+        members: The rule sets that govern, with their rows.
+        skipped: Options of a first-of choice that were passed over.
+        service: What the service asks for.
+        asked: Bounds on the spacing, with their rows.
+        demand: What is asked for together, without a base width.
+        strength: What the termination breaks at.
+        findings: Sorted findings, without those on strength.
+        sorted_with_strength: The same with those on strength.
+    """
+
+    style: ClipStyle
+    members: tuple[Member, ...]
+    skipped: tuple[tuple[str, str], ...]
+    service: ServiceDemands
+    asked: Asked
+    demand: Demand
+    strength: Strength
+    findings: tuple[Finding, ...]
+    sorted_with_strength: tuple[Finding, ...]
+
+
+def case_of(request: Request, catalogue: Catalogue) -> Case:
+    """Return the case of a request.
+
+    Args:
+        request: The request.
+        catalogue: What is at hand.
+
+    Returns:
+        The case; computed once for requests that differ in nothing but dimensions and load.
+
+    Raises:
+        TurnbackError: As :func:`turnback.plan`.
+    """
+    return _case(
+        request.rope,
+        _kind_alone(request.termination),
+        request.style,
+        request.rules,
+        request.clip_body,
+        request.clip_size,
+        request.clip_size_citation,
+        request.maker,
+        request.service,
+        request.jurisdiction,
+        request.extra_clips,
+        request.efficiency_basis,
+        catalogue,
+    )
+
+
+_THIMBLE: Final = ThimbleEye()
+_LINKED: Final = LinkedEyes()
+_PLATE: Final = PlateEye()
+
+
+def _kind_alone(termination: Termination) -> Termination:
+    # A pin or a pulley is kept, for service rules look at it; every other dimension belongs to the other half.
+    if isinstance(termination, ThimbleEye):
+        return _THIMBLE
+    if isinstance(termination, LinkedEyes):
+        return _LINKED
+    if isinstance(termination, SoftEye):
+        return SoftEye(termination.pin)
+    if isinstance(termination, PulleyEye):
+        return PulleyEye(termination.tread_diameter)
+    if isinstance(termination, PlateEye):
+        around = termination.around
+        return PlateEye(SoftEye(around.pin)) if isinstance(around, SoftEye) else _PLATE
+    return termination
+
+
+@functools.lru_cache(maxsize=_REMEMBERED)
+def _case(
+    rope: Rope,
+    termination: Termination,
+    style_id: str,
+    rules: RulesChoice | None,
+    clip_body: str,
+    clip_size: Length | None,
+    clip_size_citation: Citation | None,
+    maker: MakerFigures | None,
+    service_id: str | None,
+    jurisdiction: str | None,
+    extra_clips: int,
+    efficiency_basis: str | None,
+    catalogue: Catalogue,
+) -> Case:
+    style = catalogue.style(style_id)
+    if termination.kind not in style.terminations:
+        raise InputError(
+            f"a {style.title} does not make this termination",
+            field="termination",
+            value=termination.kind,
+            bound="one of " + ", ".join(style.terminations),
+            citation=str(style.citation),
+            instead="Take one of these, or another style.",
+        )
+    request = Request(
+        rope,
+        termination,
+        style_id,
+        rules,
+        clip_body,
+        clip_size=clip_size,
+        clip_size_citation=clip_size_citation,
+        maker=maker,
+        service=service_id,
+        jurisdiction=jurisdiction,
+        extra_clips=extra_clips,
+        efficiency_basis=efficiency_basis,
+    )
+    resolved = resolve(request, catalogue)
+    members = resolved.members
+    service = service_book(catalogue).demands(
+        service=service_id, jurisdiction=jurisdiction, rope=rope, style_id=style.id, termination=termination
+    )
+    demand = demand_of(request, style, members, service)
+    strength = strength_of(request, members, demand, catalogue)
+    findings = [*service.findings, *ALWAYS]
+    if style.wrong_way_round:
+        findings.append(SADDLE)
+    findings += rule_findings(request, members, demand)
+    findings += demand_findings(request, style, members, demand)
+    findings += rope_findings(request)
+    findings += termination_findings(request, style)
+    if service.forged_confirm is not None and clip_body != "forged":
+        findings.append(service.forged_confirm)
+    for name, reason in resolved.skipped:
+        words = f"{name} was passed over: {reason}"
+        findings.append(Finding("rule-set-skipped", "note", words, (members[0].rules.citation,)))
+    if any(finding.blocks for finding in findings):
+        strength = strength.refused(_BLOCKED)
+    asked = asked_bounds(style, members, service)
+    findings += memory_findings(members, demand, strength, asked)
+    return Case(
+        style=style,
+        members=members,
+        skipped=resolved.skipped,
+        service=service,
+        asked=asked,
+        demand=demand,
+        strength=strength,
+        findings=sorted_findings(findings),
+        sorted_with_strength=sorted_findings([*findings, *strength_findings(strength)]),
+    )
+
+
+def strength_findings(strength: Strength) -> list[Finding]:
+    """Return what a strength, or its absence, leaves to a person.
+
+    Args:
+        strength: The strength.
+
+    Returns:
+        One finding.
+    """
+    if isinstance(strength.breaking_force, Absent):
+        words = f"No strength is given: {strength.breaking_force.reason}."
+        return [Finding("no-strength", "caution", words, (_NOT_RATED,))]
+    words = f"Breaks at {strength.breaking_force}; never load to it. A working load needs a cited design factor."
+    citations = strength.efficiency.citations if isinstance(strength.efficiency, Cited) else (_NOT_RATED,)
+    return [Finding("never-load-to", "caution", words, citations)]
+
+
+@functools.lru_cache(maxsize=8)
+def service_book(catalogue: Catalogue) -> ServiceBook:
+    """Return the service rules of the core and of a catalogue's plugins, ready to be asked.
+
+    Args:
+        catalogue: What is at hand.
+
+    Returns:
+        An immutable book; built once for each catalogue.
+    """
+    return ServiceBook.of((*service_rules(), *catalogue.service_rules), design_factors())

@@ -1,0 +1,465 @@
+"""From the rows of the rule sets to one count, one turn-back, one pair of spacing bounds and one torque."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import pairwise
+from typing import Final, TypeAlias
+
+import attrs
+
+from turnback.errors import Conflict, InputError
+from turnback.mechanics import turn_back_in_proportion
+from turnback.model.absent import Absent
+from turnback.model.cited import Cited
+from turnback.model.classes import large_outer_wires
+from turnback.model.sources import COMMON_PRACTICE, USER, Citation
+from turnback.model.styles import ClipStyle
+from turnback.planning.request import Request
+from turnback.planning.resolve import Member, seat_diameter
+from turnback.planning.service import ServiceDemands
+from turnback.quantities import Length, Torque
+from turnback.rules.ruleset import Row, SpacingBound
+
+__all__ = [
+    "Asked",
+    "Bound",
+    "CountStep",
+    "Demand",
+    "MemberTurnBack",
+    "asked_bounds",
+    "demand_of",
+    "in_proportion",
+    "measured",
+]
+
+PULLEY: Final = Citation(COMMON_PRACTICE, "one more clip for a pulley in place of a thimble", "common practice")
+LAP: Final = Citation(COMMON_PRACTICE, "a lap splice has twice the clips and twice the turn-back", "common practice")
+APART: Final = Citation(COMMON_PRACTICE, "clips at least one base width apart", "common practice")
+ASKED: Final = Citation(USER, "clips asked for beyond the rule", "user")
+PROPORTION: Final = Citation(COMMON_PRACTICE, "more clips: turn-back in proportion", "common practice")
+
+
+@attrs.frozen
+class CountStep:
+    """One step on the way to the number of clips.
+
+    Args:
+        label: What was done, in words.
+        count: Number of clips after it [-].
+        citations: Who says so.
+    """
+
+    label: str
+    count: int
+    citations: tuple[Citation, ...]
+
+
+@attrs.frozen
+class Bound:
+    """One bound on the distance between centres.
+
+    Args:
+        length: The bound; a least one rounded up, a greatest one down, to the nanometre [length].
+        text: As the source words it.
+        citation: Who says so.
+    """
+
+    length: Length
+    text: str
+    citation: Citation
+
+
+@attrs.frozen
+class MemberTurnBack:
+    """One member's turn-back for the number of clips of this plan.
+
+    Args:
+        rules_id: The member.
+        printed: As its row prints it.
+        printed_count: Clips printed beside it [-].
+        length: In proportion to the clips of one eye, rounded up once [length].
+        citations: Who says so.
+    """
+
+    rules_id: str
+    printed: Length
+    printed_count: int
+    length: Length
+    citations: tuple[Citation, ...]
+
+
+@attrs.frozen
+class Demand:
+    """What the rule sets, the service and the trade ask for together.
+
+    Args:
+        seat: Diameter that the clip sits on [length].
+        clip_size: Size of the clip [length].
+        clip_size_citation: Who pairs it with the rope.
+        steps: The way to the number of clips.
+        count: Clips on one eye, or on each half of a lap splice [-].
+        total: Clips on one eye, or on the whole lap splice [-].
+        turn_backs: Each member's turn-back.
+        turn_back: The longest of them [length]; None where nobody prints one.
+        least: The greatest of the least distances; None where there is none.
+        greatest: The smallest of the greatest distances; None where there is none.
+        base_width: Base width of a clip [length]; None where it was not measured.
+        depends_on_base_width: Whether the turn-back cannot be told without the base width.
+        torque: Tightening torque.
+        threads: Condition of the threads that goes with it.
+        large_wires: Whether the rope has large outer wires; None where somebody must say.
+    """
+
+    seat: Length
+    clip_size: Length
+    clip_size_citation: Citation
+    steps: tuple[CountStep, ...]
+    count: int
+    total: int
+    turn_backs: tuple[MemberTurnBack, ...]
+    turn_back: Length | None
+    least: Bound | None
+    greatest: Bound | None
+    base_width: Length | None
+    depends_on_base_width: bool
+    torque: Cited[Torque] | Absent
+    threads: Cited[str] | Absent
+    large_wires: bool | None
+
+
+def demand_of(request: Request, style: ClipStyle, members: tuple[Member, ...], service: ServiceDemands) -> Demand:
+    """Bring the members together, as far as it can be done before a clip is measured.
+
+    Args:
+        request: The request; its base width is not looked at.
+        style: The clip style.
+        members: The rule sets that govern, with their rows.
+        service: What the service asks for.
+
+    Returns:
+        One demand, to be completed with :func:`measured`.
+
+    Raises:
+        Conflict: Patterns, clip sizes, torques or spacing bounds cannot be met together.
+        InputError: Clips are added to a style of one body, or no member prints a count.
+    """
+    size = _agreed_size(request, members)
+    wires = large_outer_wires(request.rope)
+    steps = _count_steps(request, style, members, service, wires)
+    count = total = steps[-1].count
+    turn_backs = tuple(found for member in members if (found := _turn_back(member, request, count)) is not None)
+    if request.termination.kind == "lap splice":
+        total = 2 * count
+        cited = tuple(c for m in members if (f := m.rules.adjustments.lap_factor) is not None for c in f.citations)
+        steps = (*steps, CountStep("twice for a lap splice", total, cited or (LAP,)))
+    torque, threads = _torque(request, members)
+    asked = asked_bounds(style, members, service)
+    least, greatest = _bounds(asked, seat_diameter(request.rope), None)
+    return Demand(
+        seat=seat_diameter(request.rope),
+        clip_size=size,
+        clip_size_citation=request.clip_size_citation or members[0].rules.citation,
+        steps=steps,
+        count=count,
+        total=total,
+        turn_backs=turn_backs,
+        turn_back=max((found.length for found in turn_backs), default=None),
+        least=least,
+        greatest=greatest,
+        base_width=None,
+        depends_on_base_width=any(bound.bound != "greatest" for bound, _ in asked),
+        torque=torque,
+        threads=threads,
+        large_wires=wires,
+    )
+
+
+Asked: TypeAlias = tuple[tuple[SpacingBound, Row], ...]
+"""Bounds on the spacing, each with the row that it is taken from."""
+
+
+def asked_bounds(style: ClipStyle, members: tuple[Member, ...], service: ServiceDemands) -> Asked:
+    """List the bounds that the rule sets and the service put on the spacing.
+
+    Args:
+        style: The clip style.
+        members: The rule sets that govern, with their rows.
+        service: What the service asks for.
+
+    Returns:
+        Bounds with their rows; none for a style of one body.
+    """
+    if not style.in_series:
+        return ()
+    found = [(bound, member.row) for member in members for bound in member.rules.spacing]
+    row = members[0].row
+    return (*found, *((bound, row) for bound in service.spacing))
+
+
+def measured(demand: Demand, asked: Asked, base_width: Length, *, in_series: bool) -> Demand:
+    """Complete a demand with the base width of the clip in hand.
+
+    Args:
+        demand: What was made before the clip was measured.
+        asked: The bounds on the spacing.
+        base_width: Length of one saddle along the rope [length].
+        in_series: Whether the style's clips stand in a row.
+
+    Returns:
+        The demand with its bounds on the spacing.
+
+    Raises:
+        Conflict: One source asks for more distance than another allows.
+        InputError: The clips cannot even stand side by side in a printed turn-back.
+    """
+    least, greatest = demand.least, demand.greatest
+    if in_series:
+        for each in demand.turn_backs:
+            _fits(each, base_width, demand.count)
+        if any(bound.clear or (bound.length is not None and bound.length.base_widths) for bound, _ in asked):
+            least, greatest = _bounds(asked, demand.seat, base_width)
+        apart = base_width * 2
+        if least is None or apart > least.length:
+            least = Bound(apart, "one base width apart", APART)
+            _agree(least, greatest)
+    return Demand(
+        demand.seat,
+        demand.clip_size,
+        demand.clip_size_citation,
+        demand.steps,
+        demand.count,
+        demand.total,
+        demand.turn_backs,
+        demand.turn_back,
+        least,
+        greatest,
+        base_width,
+        False,
+        demand.torque,
+        demand.threads,
+        demand.large_wires,
+    )
+
+
+def _agreed_size(request: Request, members: tuple[Member, ...]) -> Length:
+    first = members[0]
+    for one, other in pairwise(members):
+        pair = f"{one.rules.citation} and {other.rules.citation}"
+        if one.row.size != other.row.size:
+            raise Conflict(
+                "the rule sets take different clip sizes for this rope",
+                field="rules",
+                value=f"{one.rules.id} takes {one.row.size}, {other.rules.id} takes {other.row.size}",
+                citation=pair,
+                instead="Take the rule sets one at a time: clips of two patterns are not mixed.",
+            )
+    patterns = {member.rules.pattern: member for member in members if member.rules.pattern}
+    if len(patterns) > 1:
+        one, other = list(patterns.values())[:2]
+        raise Conflict(
+            "the rule sets belong to different patterns of clip, and torque belongs to the pattern",
+            field="rules",
+            value=f"{one.rules.id} is for the {one.rules.pattern} pattern, {other.rules.id} for {other.rules.pattern}",
+            citation=f"{one.rules.citation} and {other.rules.citation}",
+            instead="Take the rule set of the clip in hand.",
+        )
+    return request.clip_size or first.row.size
+
+
+def _count_steps(
+    request: Request,
+    style: ClipStyle,
+    members: tuple[Member, ...],
+    service: ServiceDemands,
+    wires: bool | None,
+) -> tuple[CountStep, ...]:
+    steps = _printed_steps(request, members, wires)
+    count = steps[-1].count
+    if not style.in_series:
+        if request.extra_clips:
+            raise InputError(
+                f"one body makes the connection with a {style.title}; clips are not added",
+                field="extra_clips",
+                value=str(request.extra_clips),
+                bound="0",
+                citation=str(style.citation),
+                instead="Leave extra_clips out.",
+            )
+        return tuple(steps)
+    for floor_count, label, citations in _floors(members, service):
+        if floor_count > count:
+            count = floor_count
+            steps.append(CountStep(label, count, citations))
+    if request.termination.kind == "pulley eye":
+        own = [m.rules.adjustments.pulley for m in members if m.rules.adjustments.pulley is not None]
+        count += max((cell.value for cell in own), default=1)
+        steps.append(CountStep("one more for a pulley", count, own[0].citations if own else (PULLEY,)))
+    if request.extra_clips:
+        count += request.extra_clips
+        steps.append(CountStep(f"{request.extra_clips} more asked for", count, (ASKED,)))
+    return tuple(steps)
+
+
+def _printed_steps(request: Request, members: tuple[Member, ...], wires: bool | None) -> list[CountStep]:
+    printed: list[CountStep] = []
+    for member in members:
+        cell = member.row.count_for(request.clip_body)
+        if cell is None:
+            continue
+        more = member.rules.adjustments.large_wires
+        printed.append(CountStep(f"{member.rules.id} prints {cell.value}", cell.value, cell.citations))
+        if more is not None and wires and request.rope.diameter >= more.from_size:
+            label = f"{member.rules.id} adds {more.add} for large outer wires"
+            printed.append(CountStep(label, cell.value + more.add, (*cell.citations, more.citation)))
+    if not printed:
+        raise InputError(
+            "none of the rule sets prints a number of clips",
+            field="rules",
+            value=", ".join(member.rules.id for member in members),
+            instead="Add a rule set that prints a count.",
+        )
+    if len(members) == 1:
+        return printed
+    top = max(printed, key=lambda step: step.count)
+    return [CountStep("the largest: " + ", ".join(step.label for step in printed), top.count, top.citations)]
+
+
+def _floors(members: tuple[Member, ...], service: ServiceDemands) -> list[tuple[int, str, tuple[Citation, ...]]]:
+    found: list[tuple[int, str, tuple[Citation, ...]]] = [
+        (floor.count, f"{member.rules.id}: {floor.text}", (floor.citation,))
+        for member in members
+        for floor in member.rules.floors
+    ]
+    if service.count_floor is not None:
+        found.append(
+            (service.count_floor.value, "the service asks for at least so many", service.count_floor.citations)
+        )
+    return found
+
+
+def _turn_back(member: Member, request: Request, count: int) -> MemberTurnBack | None:
+    printed, cell = member.row.turn_back, member.row.count_for(request.clip_body)
+    if printed is None or cell is None or member.verdict.counts_only:
+        return None
+    length = printed.value
+    citations = printed.citations
+    if count != cell.value:
+        length = _grown(length, count, cell.value)
+        citations = (*citations, member.rules.adjustments.proportion or PROPORTION)
+    return MemberTurnBack(member.rules.id, printed.value, cell.value, length, citations)
+
+
+def in_proportion(each: MemberTurnBack, count: int) -> Length:
+    """Return a member's turn-back for another number of clips.
+
+    Args:
+        each: The member's turn-back.
+        count: Clips on one eye [-].
+
+    Returns:
+        In proportion from its own row, rounded up once [length].
+    """
+    return _grown(each.printed, count, each.printed_count)
+
+
+def _grown(printed: Length, count: int, printed_count: int) -> Length:
+    return Length.up(turn_back_in_proportion(Fraction(printed.nanometres), count, printed_count))
+
+
+def _fits(each: MemberTurnBack, base_width: Length, count: int) -> None:
+    # Side by side the clips and the end allowance take count + 1 base widths: the spacing is then one base width.
+    if count > 1 and base_width.nanometres * (count + 1) > each.length.nanometres:
+        room = Length.down(Fraction(each.length.nanometres, count + 1))
+        raise InputError(
+            f"{count} clips of this base width cannot stand side by side in the turn-back of {each.length}",
+            field="base_width",
+            value=str(base_width),
+            bound=f"at most {room} for the clips to touch",
+            citation=str(each.citations[0]),
+            instead="Measure one saddle along the rope again, and check that the clip is of the right size and kind.",
+        )
+
+
+def _bounds(asked: Asked, seat: Length, base: Length | None) -> tuple[Bound | None, Bound | None]:
+    least: list[Bound] = []
+    greatest: list[Bound] = []
+    for bound, row in asked:
+        value = _value(bound, row, seat, base)
+        if value is None:
+            continue
+        text = bound.length.text if bound.length is not None else "as printed"
+        text += " clear" if bound.clear else " between centres"
+        # Where the row prints the distance, the cell is the citation; its status may differ from the rule's.
+        citation = row.spacing.citations[0] if bound.length is None and row.spacing is not None else bound.citation
+        if bound.bound != "greatest":
+            least.append(Bound(Length.up(value), text, citation))
+        if bound.bound != "least":
+            greatest.append(Bound(Length.down(value), text, citation))
+    top = max(least, key=lambda bound: bound.length, default=None)
+    low = min(greatest, key=lambda bound: bound.length, default=None)
+    _agree(top, low)
+    return top, low
+
+
+def _agree(least: Bound | None, greatest: Bound | None) -> None:
+    if least is None or greatest is None or least.length <= greatest.length:
+        return
+    raise Conflict(
+        "one source asks for more distance between the clips than another allows",
+        field="spacing",
+        value=f"at least {least.length} ({least.text})",
+        bound=f"at most {greatest.length} ({greatest.text})",
+        citation=f"{least.citation} and {greatest.citation}",
+        instead="Take another rule set, or clips with a smaller base width.",
+    )
+
+
+def _value(bound: SpacingBound, row: Row, seat: Length, base: Length | None) -> Fraction | None:
+    if bound.length is not None:
+        value = bound.length.nanometres(seat, base)
+    else:
+        value = Fraction(row.spacing.value.nanometres) if row.spacing is not None else None
+    if not bound.clear or value is None:
+        return value
+    return None if base is None else value + base.nanometres
+
+
+def _torque(request: Request, members: tuple[Member, ...]) -> tuple[Cited[Torque] | Absent, Cited[str] | Absent]:
+    maker = request.maker
+    if maker is not None and maker.torque is not None:
+        return Cited(maker.torque, (maker.citation,), "the clip maker's figure"), Cited(
+            maker.threads, (maker.citation,)
+        )
+    printing = [(m, m.row.torque) for m in members if m.row.torque is not None and not m.verdict.counts_only]
+    if not printing:
+        only_counts = any(m.row.torque is not None for m in members)
+        reason = (
+            "the source gives the number of clips alone for this rope" if only_counts else "no source here gives one"
+        )
+        reason += "; take the clip maker's, with maker=MakerFigures(citation, torque, threads)"
+        return Absent("torque", reason), Absent("thread_condition", reason)
+    first, cell = printing[0]
+    for other, second in printing[1:]:
+        _same_torque((first, cell), (other, second))
+    torque = Cited(cell.value, tuple(citation for _, each in printing for citation in each.citations))
+    threads = first.rules.threads
+    if threads is None:
+        return torque, Absent("thread_condition", "the source does not say; ask the clip maker")
+    return torque, threads
+
+
+def _same_torque(one: tuple[Member, Cited[Torque]], other: tuple[Member, Cited[Torque]]) -> None:
+    words = []
+    for member, _ in (one, other):
+        words.append(member.rules.threads.value if member.rules.threads is not None else "threads not stated")
+    if one[1].value.same_as(other[1].value) and words[0] == words[1]:
+        return
+    raise Conflict(
+        "the sources print different torques, and a torque is never mixed or averaged",
+        field="torque",
+        value=f"{one[1].value}, {words[0]} ({one[0].rules.id})",
+        bound=f"{other[1].value}, {words[1]} ({other[0].rules.id})",
+        citation=f"{one[1].citations[0]} and {other[1].citations[0]}",
+        instead="Take one of the rule sets alone, or give the clip maker's torque with maker=MakerFigures(...).",
+    )

@@ -1,0 +1,372 @@
+"""The findings of a plan: what a person must know or do. Every code of planning is made here or in the service book."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Final
+
+from turnback.model.absent import Absent
+from turnback.model.classes import is_rotation_resistant
+from turnback.model.findings import KINDS, Finding, Kind
+from turnback.model.ropedata import diameter_tolerance
+from turnback.model.sources import COMMON_PRACTICE, Citation, Source
+from turnback.model.styles import ClipStyle
+from turnback.planning.demand import APART, Demand
+from turnback.planning.geometry import WIDE_ANGLE, EyeGeometry
+from turnback.planning.request import Request
+from turnback.planning.resolve import Member
+from turnback.quantities import Length
+
+__all__ = [
+    "ALWAYS",
+    "SADDLE",
+    "angle_findings",
+    "base_width_findings",
+    "demand_findings",
+    "merged",
+    "rope_findings",
+    "rule_findings",
+    "sorted_findings",
+    "termination_findings",
+]
+
+
+def _practice(locator: str) -> Citation:
+    return Citation(COMMON_PRACTICE, locator, "common practice")
+
+
+_NB: Final = Citation(
+    Source("worksafenb-clips", "Wire rope cable clips guidance", issuer="WorkSafeNB, New Brunswick"),
+    "text beside the sample installation table",
+    "read",
+)
+
+ALWAYS: Final = (
+    Finding(
+        "qualified-person",
+        "caution",
+        "This plan replaces neither local codes nor the clip maker's instructions nor a qualified person; "
+        "where they ask "
+        "for more, they govern.",
+        (_practice("defer to local codes, the clip maker and licensed practice"),),
+    ),
+    Finding(
+        "torque-again",
+        "must-do",
+        "Torque every clip again after the first load, and check at intervals: rope settles and clips lose their grip.",
+        (_practice("first load, then inspect and torque every clip again"),),
+    ),
+    Finding(
+        "stand-clear",
+        "caution",
+        "Nobody stands under the load or in line with the rope during the first load or after.",
+        (_practice("stand clear of a loaded rope"),),
+    ),
+    Finding(
+        "never-rated",
+        "caution",
+        "Nothing is rated here for a clip that is reversed, under-torqued, worn, of another size or mixed with others.",
+        (_practice("never derate by guess"),),
+    ),
+)
+"""Cautions that stand beside every plan."""
+
+MEASURE_SERIES: Final = Finding(
+    "measure-base-width",
+    "must-do",
+    "Measure the clip: positions and spacing need its base width, the length of the saddle along the rope.",
+    (_practice("first clip one base width from the dead end"),),
+)
+MEASURE_BODY: Final = Finding(
+    "measure-base-width",
+    "must-do",
+    "Measure the clip: the turn-back needs the length of its body along the rope.",
+    (_practice("dead end beyond the body of a plate clip"),),
+)
+
+SADDLE: Final = Finding(
+    "saddle-on-live-part",
+    "must-do",
+    "Every saddle bears on the live part and every U on the dead part; in a lap splice each half on the "
+    "part that is live "
+    "there.",
+    (_practice("saddle on the live part, every clip the same way round"),),
+)
+
+
+def rule_findings(request: Request, members: tuple[Member, ...], demand: Demand) -> list[Finding]:
+    """Return what the rule sets and their scopes leave to a person.
+
+    Args:
+        request: The request.
+        members: The rule sets that govern.
+        demand: What they ask for together.
+
+    Returns:
+        Findings in the order of the rule sets.
+    """
+    found: list[Finding] = []
+    for member in members:
+        found += _scope_findings(member)
+        rules, row = member.rules, member.row
+        for service, text in rules.excluded_services:
+            if service == request.service:
+                found.append(
+                    Finding("service-outside-rules", "forbidden", f"{rules.id}: {text.value}.", text.citations)
+                )
+        if row.confirm is not None:
+            found.append(
+                Finding("row-to-confirm", "confirm", f"{rules.id}: {row.confirm.value}.", row.confirm.citations)
+            )
+        if row.tells_bodies_apart and request.clip_body == "not given":
+            cell = row.count_for("not given")
+            text_ = "The body of the clip was not given: the larger count is used. Say whether it is drop-forged."
+            found.append(
+                Finding("clip-body-not-given", "confirm", text_, cell.citations if cell else (rules.citation,))
+            )
+        for floor in rules.floors:
+            printed = row.count_for(request.clip_body)
+            if printed is not None and printed.value < floor.count:
+                words = f"{rules.id} prints {printed.value} clips for this size and also says: {floor.text}. "
+                words += f"The plan has {demand.count}."
+                found.append(Finding("source-floor", "must-do", words, (floor.citation, *printed.citations)))
+        for note in rules.notes:
+            found.append(Finding("rule-set-note", "note", f"{rules.id}: {note.value}", note.citations))
+    return found
+
+
+def _scope_findings(member: Member) -> list[Finding]:
+    rules, verdict = member.rules, member.verdict
+    found: list[Finding] = []
+    if verdict.not_given:
+        names = ", ".join(verdict.not_given)
+        words = f"{rules.id} speaks of certain ropes, and of this one was not given: {names}. Check that it is covered."
+        found.append(Finding("rope-not-described", "confirm", words, (verdict.citation,), (("attributes", names),)))
+    for name, value, covered in verdict.outside:
+        words = (
+            f"{rules.id} is headed {covered}, and the {name} is {value}: check the count against the clip maker's "
+            "figures."
+        )
+        found.append(Finding("outside-heading", "confirm", words, (verdict.citation,), ((name, value),)))
+    if verdict.counts_only:
+        words = f"For this rope {rules.id} gives the number of clips alone: no turn-back and no torque."
+        found.append(Finding("counts-only", "confirm", words, (verdict.citation,)))
+    return found
+
+
+def demand_findings(request: Request, style: ClipStyle, members: tuple[Member, ...], demand: Demand) -> list[Finding]:
+    """Return what the count, the torque and the base width leave to a person.
+
+    Args:
+        request: The request.
+        style: The clip style.
+        members: The rule sets that govern.
+        demand: What they ask for together.
+
+    Returns:
+        Findings, gravest last-minute questions first.
+    """
+    found: list[Finding] = []
+    if demand.large_wires is None:
+        asking = [m for m in members if (a := m.rules.adjustments.large_wires) and request.rope.diameter >= a.from_size]
+        for member in asking:
+            more = member.rules.adjustments.large_wires
+            if more is not None:
+                words = (
+                    f"Is it Seale or another rope with large outer wires? Then {member.rules.id} asks for {more.add} "
+                    "more."
+                )
+                found.append(Finding("large-wires-unknown", "confirm", words, (more.citation,)))
+    if request.clip_size is not None and request.clip_size_citation is not None:
+        words = f"The clip size {request.clip_size} for this rope is given by the user: confirm it with the clip maker."
+        found.append(Finding("clip-size-given", "confirm", words, (request.clip_size_citation,)))
+    if style.in_series and demand.count < 3 and request.termination.kind != "lap splice":
+        words = f"The rule set asks for {demand.count}; a public regulator asks for at least three clips in any eye."
+        found.append(Finding("fewer-than-three", "must-do", words, (_NB,)))
+    if request.clip_body == "other":
+        words = "Malleable and cast clips are for light, non-critical work."
+        found.append(Finding("not-forged", "caution", words, (_practice("malleable clips for light work only"),)))
+    return found + _torque_findings(request, members, demand)
+
+
+def base_width_findings(base_width: Length | None, seat: Length, *, in_series: bool) -> list[Finding]:
+    """Return what a base width that is missing or strange leaves to a person.
+
+    Args:
+        base_width: As measured; None where it was not [length].
+        seat: Diameter under the clip [length].
+        in_series: Whether the style's clips stand in a row.
+
+    Returns:
+        At most one finding.
+    """
+    if base_width is None:
+        return [MEASURE_SERIES if in_series else MEASURE_BODY]
+    if base_width >= seat:
+        return []
+    words = f"A base width of {base_width} is under one rope diameter: another dimension may have been measured."
+    return [Finding("base-width-small", "confirm", words, (APART,))]
+
+
+def _torque_findings(request: Request, members: tuple[Member, ...], demand: Demand) -> list[Finding]:
+    found: list[Finding] = []
+    torque = demand.torque
+    if isinstance(torque, Absent):
+        words = "No torque is given: take it from the clip maker before the joint is made or loaded."
+        found.append(Finding("torque-missing", "must-do", words, (_practice("torque comes from the clip's maker"),)))
+    elif request.maker is not None and request.maker.torque is not None:
+        printed = ", ".join(f"{m.row.torque.value} ({m.rules.id})" for m in members if m.row.torque is not None)
+        words = f"The torque {torque.value} is the clip maker's as given by the user" + (
+            f"; printed: {printed}." if printed else "."
+        )
+        found.append(Finding("torque-given", "confirm", words, (request.maker.citation,)))
+    if isinstance(demand.threads, Absent) and not isinstance(torque, Absent):
+        words = "The condition of the threads is not stated beside the torque: ask the clip maker."
+        found.append(Finding("threads-not-stated", "confirm", words, torque.citations))
+    return found
+
+
+def rope_findings(request: Request) -> list[Finding]:
+    """Return what the rope itself leaves to a person.
+
+    Args:
+        request: The request.
+
+    Returns:
+        Findings on condition, diameter, coating and rotation.
+    """
+    rope = request.rope
+    found: list[Finding] = []
+    if rope.condition in ("used", "worn"):
+        words = f"The rope is {rope.condition}: the sources speak of new rope, and no strength is given."
+        found.append(Finding("rope-not-new", "must-do", words, (_practice("clips are rated on new rope"),)))
+    elif not rope.condition:
+        words = "Whether the rope is new was not given; everything here is for new rope."
+        found.append(Finding("rope-condition-not-given", "confirm", words, (_practice("clips are rated on new rope"),)))
+    if rope.measured_diameter is not None:
+        found += _diameter_findings(request, rope.measured_diameter)
+    if rope.coating is not None:
+        words = "Strip the coating where the clips sit, without nicking a wire, and seal its cut edge."
+        code, locator = "strip-coating", "coated cable is clipped bare"
+        if not rope.coating.stripped:
+            words = (
+                "Clips over a coating hold far less and unpredictably: never for critical work; test such a joint "
+                "first."
+            )
+            code, locator = "coating-left-on", "clips over a coating"
+        found.append(Finding(code, "must-do", words, (_practice(locator),)))
+    if is_rotation_resistant(rope):
+        words = "Rotation-resistant rope: seize it before the cut and keep it from turning until the clips are tight."
+        found.append(
+            Finding("rotation-resistant", "must-do", words, (_practice("handling of rotation-resistant rope"),))
+        )
+    if rope.actual_breaking_force is not None:
+        words = "The actual breaking force on the certificate is recorded and not used: the minimum governs."
+        found.append(
+            Finding("actual-force-recorded", "note", words, (_practice("the minimum breaking force governs"),))
+        )
+    return found
+
+
+def _diameter_findings(request: Request, measured: Length) -> list[Finding]:
+    rope = request.rope
+    tolerance = diameter_tolerance(rope)
+    pair = (("nominal", str(rope.diameter)), ("measured", str(measured)))
+    if isinstance(tolerance, Absent):
+        if measured == rope.diameter:
+            return []
+        words = (
+            f"The rope measures {measured} against {rope.diameter} nominal, and no tolerance is at hand: "
+            f"{tolerance.reason}."
+        )
+        return [Finding("diameter-to-confirm", "confirm", words, (_practice("measure the rope three times"),), pair)]
+    if rope.diameter <= measured <= rope.diameter + tolerance.value:
+        return []
+    words = (
+        f"The rope measures {measured}; the tolerance is {rope.diameter} to "
+        f"{rope.diameter + tolerance.value}. Find out why "
+        "before it is used; a measured diameter never chooses the clip."
+    )
+    return [Finding("diameter-out-of-tolerance", "must-do", words, tolerance.citations, pair)]
+
+
+def termination_findings(request: Request, style: ClipStyle) -> list[Finding]:
+    """Return what the kind of eye or splice leaves to a person.
+
+    Args:
+        request: The request.
+        style: The clip style.
+
+    Returns:
+        Findings on the termination.
+    """
+    kind = request.termination.kind
+    found: list[Finding] = []
+    if kind == "lap splice":
+        words = "A lap splice is for less critical work; two linked eyes are preferred."
+        found.append(Finding("lap-splice", "caution", words, (_practice("joining two ropes"),)))
+    if kind == "soft eye":
+        words = "An eye without a thimble crushes the rope on its pin; no source here rates it."
+        found.append(Finding("soft-eye", "caution", words, (_practice("thimble in every loaded eye"),)))
+    if kind == "pulley eye":
+        words = (
+            "The clip nearest the pulley stands one pulley diameter from its centre, for an included angle of 60 "
+            "degrees."
+        )
+        found.append(Finding("pulley-eye", "note", words, (_practice("a pulley in place of a thimble"),)))
+    if kind == "plate eye":
+        words = (
+            "Tighten the nuts in turns so that the plate closes evenly; torque and rating come from the clip's maker."
+        )
+        found.append(Finding("plate-clip", "must-do", words, (style.citation,)))
+    return found
+
+
+def angle_findings(geometry: EyeGeometry) -> list[Finding]:
+    """Return what too wide an angle leaves to a person.
+
+    Args:
+        geometry: The eye.
+
+    Returns:
+        At most one finding.
+    """
+    angle = geometry.included_angle
+    if isinstance(angle, Absent) or angle.radians <= WIDE_ANGLE * (1 + 1e-12):
+        return []
+    words = (
+        f"The parts meet at {angle.degrees:.1f} degrees; common practice is 60 degrees or less: make the eye longer."
+    )
+    return [Finding("wide-angle", "must-do", words, (_practice("included angle of 60 degrees"),))]
+
+
+_RANK: Final[dict[Kind, int]] = {kind: i for i, kind in enumerate(KINDS)}
+
+
+def sorted_findings(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Sort findings: an unstated service first, then by kind, keeping the order in which they were made.
+
+    Args:
+        findings: In any order; a finding that stands twice is kept once.
+
+    Returns:
+        The sorted findings.
+    """
+    return merged(dict.fromkeys(findings), ())
+
+
+def merged(findings: Iterable[Finding], more: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Sort two lists of different findings into one.
+
+    Args:
+        findings: Findings, each once.
+        more: Others.
+
+    Returns:
+        The sorted findings.
+    """
+    return tuple(sorted([*findings, *more], key=_rank))
+
+
+def _rank(finding: Finding) -> int:
+    return -1 if finding.code == "service-not-stated" else _RANK[finding.kind]

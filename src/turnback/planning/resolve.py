@@ -1,0 +1,157 @@
+"""From the name of the rules to the rule sets themselves, once the rope is known."""
+
+from __future__ import annotations
+
+import attrs
+
+from turnback.errors import InputError, OutOfScope, OutOfTable, TurnbackError, UnknownRuleSet
+from turnback.model.rope import Rope
+from turnback.planning.request import Request
+from turnback.quantities import Length
+from turnback.rules.catalogue import Catalogue
+from turnback.rules.ruleset import ANY_STYLE, Row, RuleSet
+from turnback.rules.scope import Verdict, scope_verdict
+from turnback.rules.selection import FirstOf, Governing, RulesChoice, choice_text, parse_choice
+
+__all__ = ["Member", "Resolved", "covering", "resolve", "seat_diameter"]
+
+
+@attrs.frozen
+class Member:
+    """One rule set that governs a plan, with what it says for this rope.
+
+    Args:
+        rules: The rule set.
+        verdict: What its scope says of the rope.
+        row: Its row for the clip size.
+    """
+
+    rules: RuleSet
+    verdict: Verdict
+    row: Row
+
+
+@attrs.frozen
+class Resolved:
+    """The rule sets that govern a plan.
+
+    Args:
+        members: Leaf members by id, each once.
+        skipped: Options of a first-of choice that were passed over: name and reason.
+    """
+
+    members: tuple[Member, ...]
+    skipped: tuple[tuple[str, str], ...]
+
+
+def seat_diameter(rope: Rope) -> Length:
+    """Return the diameter that the clip sits on.
+
+    Args:
+        rope: The rope.
+
+    Returns:
+        The finished diameter where a coating stays on, otherwise the bare nominal one [length].
+    """
+    if rope.coating is not None and not rope.coating.stripped:
+        return rope.coating.finished_diameter
+    return rope.diameter
+
+
+def resolve(request: Request, catalogue: Catalogue) -> Resolved:
+    """Find the rule sets that a request names and what each says for its rope.
+
+    Args:
+        request: The request.
+        catalogue: What is at hand.
+
+    Returns:
+        The members and the options that were skipped.
+
+    Raises:
+        UnknownRuleSet: None was named (the message lists those that cover the rope), or a name is unknown.
+        OutOfScope: A member does not speak of the rope.
+        OutOfTable: A member has no row for the size.
+        InputError: A member is for another style.
+    """
+    if request.rules is None:
+        raise _none_named(request, catalogue)
+    choice = parse_choice(request.rules) if isinstance(request.rules, str) else request.rules
+    skipped: list[tuple[str, str]] = []
+    members = _members(choice, request, catalogue, skipped)
+    unique = {(member.rules.id, member.rules.sha256): member for member in members}
+    return Resolved(tuple(unique[key] for key in sorted(unique)), tuple(skipped))
+
+
+def _members(
+    choice: RulesChoice, request: Request, catalogue: Catalogue, skipped: list[tuple[str, str]]
+) -> list[Member]:
+    if isinstance(choice, Governing):
+        return [member for part in choice.members for member in _members(part, request, catalogue, skipped)]
+    if not isinstance(choice, FirstOf):
+        return [_member(catalogue.rule_set(choice) if isinstance(choice, str) else choice, request)]
+    reasons: list[str] = []
+    for option in choice.options:
+        try:
+            return _members(option, request, catalogue, skipped)
+        except (OutOfScope, OutOfTable) as error:
+            skipped.append((choice_text(option), str(error)))
+            reasons.append(str(error))
+    raise OutOfScope(
+        "none of the rule sets named covers this rope",
+        field="rules",
+        value=choice_text(choice),
+        bound=" / ".join(reasons),
+        instead="Name a rule set that covers the rope, or write the clip maker's figures as a rule file.",
+    )
+
+
+def _member(rules: RuleSet, request: Request) -> Member:
+    if rules.style not in (request.style, ANY_STYLE) or rules.is_basis:
+        raise InputError(
+            f"this rule set is not for the style {request.style}",
+            field="rules",
+            value=rules.id,
+            bound="it gives efficiencies alone" if rules.is_basis else f"it is for {rules.style}",
+            citation=str(rules.citation),
+            instead=f"Name a rule set for {request.style}, or take the style {rules.style}.",
+        )
+    seat = seat_diameter(request.rope)
+    verdict = scope_verdict(rules, request.rope, seat)
+    if request.clip_size is not None:
+        return Member(rules, verdict, rules.row_for(request.clip_size, "clip_size"))
+    return Member(rules, verdict, rules.row_for(seat))
+
+
+def covering(catalogue: Catalogue, rope: Rope, style: str) -> tuple[tuple[RuleSet, TurnbackError | None], ...]:
+    """Say of every rule set for a style whether it covers a rope.
+
+    Args:
+        catalogue: What is at hand.
+        rope: The rope.
+        style: Id of the style.
+
+    Returns:
+        Each rule set with None, or with the error that says why it does not cover the rope.
+    """
+    seat = seat_diameter(rope)
+    found: list[tuple[RuleSet, TurnbackError | None]] = []
+    for rules in catalogue.for_style(style):
+        try:
+            scope_verdict(rules, rope, seat)
+            rules.row_for(seat)
+            found.append((rules, None))
+        except (OutOfScope, OutOfTable) as error:
+            found.append((rules, error))
+    return tuple(found)
+
+
+def _none_named(request: Request, catalogue: Catalogue) -> TurnbackError:
+    names = [rules.id for rules, error in covering(catalogue, request.rope, request.style) if error is None]
+    broken = "; ".join(str(failure) for failure in catalogue.failures)
+    return UnknownRuleSet(
+        "the caller names the rule set; none is chosen for you" + (f" (refused plugins: {broken})" if broken else ""),
+        field="rules",
+        bound="these cover the rope: " + (", ".join(names) or "none"),
+        instead="Name one of them, several joined by + to satisfy them all, or a rule file of your own.",
+    )

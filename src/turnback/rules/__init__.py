@@ -1,0 +1,1 @@
+"""What the sources say: rule sets and the files they are read from, plugins found, checked and refused."""

@@ -1,0 +1,166 @@
+"""Whether a joint satisfies a rule set, clause by clause.
+
+One checker for everybody who asks: governing, inspection and the conformance kit. It reads the rule set and the joint
+and shares nothing with the code that plans, so that each checks the other.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import attrs
+
+from turnback.model.sources import Citation
+from turnback.model.terminations import TerminationKind
+from turnback.quantities import Length, Torque
+from turnback.rules.ruleset import BodyOfClip, Row, RuleSet, SpacingBound
+
+__all__ = ["Breach", "Joint", "breaches"]
+
+
+@attrs.frozen
+class Joint:
+    """What there is to measure on a joint, planned or made.
+
+    Args:
+        kind: Kind of eye or splice.
+        rope_diameter: Nominal diameter under the clip [length].
+        clip_size: Size of the clips [length].
+        clip_body: Body of the clips.
+        count: Clips in all [-].
+        base_width: Base width of a clip [length]; None when not measured.
+        turn_back: Turn-back, or overlap of a lap splice [length]; None when not known.
+        near_edges: Edge of each saddle nearer the dead end, in order [length]; empty when not known.
+        torque: Tightening torque; None when not known.
+        threads: Condition of the threads; empty when not known.
+        large_wires: Whether the rope has large outer wires; None when nobody said.
+    """
+
+    kind: TerminationKind
+    rope_diameter: Length
+    clip_size: Length
+    clip_body: BodyOfClip
+    count: int
+    base_width: Length | None = None
+    turn_back: Length | None = None
+    near_edges: tuple[Length, ...] = ()
+    torque: Torque | None = None
+    threads: str = ""
+    large_wires: bool | None = None
+
+    @property
+    def halves(self) -> int:
+        """Two for a lap splice, which has the clips and the rope of two eyes; otherwise one."""
+        return 2 if self.kind == "lap splice" else 1
+
+
+@attrs.frozen
+class Breach:
+    """One clause that a joint breaks.
+
+    Args:
+        clause: ``size``, ``count``, ``turn-back``, ``spacing``, ``torque`` or ``threads``.
+        expected: What the clause asks for.
+        got: What the joint has.
+        citation: The clause.
+    """
+
+    clause: str
+    expected: str
+    got: str
+    citation: Citation
+
+
+def breaches(rules: RuleSet, joint: Joint, counts_only: bool = False) -> tuple[Breach, ...]:
+    """Return every clause of a rule set that a joint breaks; none means that the rule set admits it.
+
+    What is not known of the joint breaks nothing: it is still to be measured.
+
+    Args:
+        rules: The rule set.
+        joint: The joint.
+        counts_only: Whether the rule set's scope gives nothing but the count for this rope.
+
+    Returns:
+        The breaches, in a fixed order.
+    """
+    row = next((r for r in rules.rows if r.size == joint.clip_size), None)
+    if row is None and rules.count_rule is not None:
+        row = rules.row_for(joint.clip_size)
+    if row is None:
+        sizes = ", ".join(str(r.size) for r in rules.rows)
+        return (Breach("size", f"one of {sizes}", str(joint.clip_size), rules.citation),)
+    found = [*_count(rules, row, joint)]
+    if not counts_only:
+        found += [*_turn_back(row, joint), *_torque(rules, row, joint)]
+    for bound in rules.spacing:
+        found += _spacing(bound, row, joint)
+    return tuple(found)
+
+
+def _count(rules: RuleSet, row: Row, joint: Joint) -> list[Breach]:
+    cell = row.count_for(joint.clip_body)
+    if cell is None:
+        return []
+    least, citation = cell.value, cell.citations[0]
+    more = rules.adjustments.large_wires
+    if more is not None and joint.large_wires and joint.rope_diameter >= more.from_size:
+        least += more.add
+    for floor in rules.floors:
+        if floor.count > least:
+            least, citation = floor.count, floor.citation
+    pulley = rules.adjustments.pulley
+    if pulley is not None and joint.kind == "pulley eye":
+        least += pulley.value
+    lap = rules.adjustments.lap_factor
+    least *= lap.value if lap is not None and joint.halves == 2 else joint.halves
+    if joint.count >= least:
+        return []
+    return [Breach("count", f"at least {least} clips", f"{joint.count} clips", citation)]
+
+
+def _turn_back(row: Row, joint: Joint) -> list[Breach]:
+    printed, cell = row.turn_back, row.count_for(joint.clip_body)
+    if printed is None or cell is None or joint.turn_back is None:
+        return []
+    per_half = Fraction(joint.count, joint.halves)
+    # A joint with too few clips breaks the count; its turn-back is still held to the printed one.
+    share = max(per_half / cell.value, Fraction(1))
+    least = printed.value.nanometres * share * joint.halves
+    if joint.turn_back.nanometres >= least:
+        return []
+    return [Breach("turn-back", f"at least {Length.up(least)}", str(joint.turn_back), printed.citations[0])]
+
+
+def _torque(rules: RuleSet, row: Row, joint: Joint) -> list[Breach]:
+    found = []
+    if row.torque is not None and joint.torque is not None and not row.torque.value.same_as(joint.torque):
+        found.append(Breach("torque", str(row.torque.value), str(joint.torque), row.torque.citations[0]))
+    if row.torque is not None and rules.threads is not None and joint.threads not in ("", rules.threads.value):
+        found.append(
+            Breach("threads", f"{rules.threads.value} threads", f"{joint.threads} threads", rules.threads.citations[0])
+        )
+    return found
+
+
+def _spacing(bound: SpacingBound, row: Row, joint: Joint) -> list[Breach]:
+    limit = bound.length.nanometres(joint.rope_diameter, joint.base_width) if bound.length is not None else None
+    if bound.length is None and row.spacing is not None:
+        limit = Fraction(row.spacing.value.nanometres)
+    if limit is None or (bound.clear and joint.base_width is None):
+        return []
+    if bound.clear and joint.base_width is not None:
+        limit += joint.base_width.nanometres
+    found = []
+    for number, (one, next_one) in enumerate(zip(joint.near_edges, joint.near_edges[1:], strict=False), start=1):
+        gap = (next_one - one).nanometres
+        # An equal spacing that is no whole number of nanometres is met by the whole numbers next to it.
+        short = bound.bound in ("least", "equal") and gap <= limit - 1
+        short = short or (bound.bound == "least" and gap < limit)
+        far = bound.bound in ("greatest", "equal") and gap >= limit + 1
+        far = far or (bound.bound == "greatest" and gap > limit)
+        if short or far:
+            word = {"least": "at least", "greatest": "at most", "equal": "exactly"}[bound.bound]
+            expected = f"{word} {Length.nearest(limit)} between centres of clips {number} and {number + 1}"
+            found.append(Breach("spacing", expected, str(next_one - one), bound.citation))
+    return found
