@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from typing import NoReturn
 
 from turnback.cli.codes import USAGE
@@ -12,13 +11,12 @@ __all__ = ["Parser"]
 
 
 class Parser(argparse.ArgumentParser):
-    """An argument parser that shows the usage and one line of what is wrong."""
+    """An argument parser that says in one line what is wrong."""
 
     def error(self, message: str) -> NoReturn:
-        """Print the usage and the message and stop.
+        """Print the message and stop.
 
         Args:
             message: What is wrong.
         """
-        self.print_usage(sys.stderr)
-        self.exit(USAGE, f"{self.prog}: {message}\n")
+        self.exit(USAGE, f"{self.prog}: {message}. {self.prog} --help shows how it is written.\n")

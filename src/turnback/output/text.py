@@ -88,7 +88,7 @@ def _numbers(plan: Plan) -> str:
     each = " on each eye" if plan.other_eye is not None else ""
     lines = ["Numbers", _line("clips", f"{plan.clip_count} of {plan.clip_size}{each}")]
     lines += [_line("", f"{step.count}: {step.label}") for step in demand.steps]
-    lines.append(_line("overlap" if splice else "turn-back", str(plan.turn_back)))
+    lines.append(_line("overlap" if splice else "turn-back", _with_tape(plan)))
     lines.append(_line("spacing", f"{plan.spacing}" + ("" if isinstance(plan.spacing, Absent) else " between centres")))
     lines.append(_line("dead end", f"{plan.dead_end}" + ("" if isinstance(plan.dead_end, Absent) else " to the clip")))
     torque = str(plan.torque)
@@ -108,6 +108,13 @@ def _numbers(plan: Plan) -> str:
     return "\n".join(lines)
 
 
+def _with_tape(plan: Plan) -> str:
+    exact, tape = plan.turn_back, plan.tape
+    if isinstance(tape, Absent) or tape.layout.turn_back == exact:
+        return str(exact)
+    return f"{exact}; on the tape {tape.layout.turn_back}"
+
+
 def _positions(plan: Plan) -> str:
     if not plan.clips:
         return ""
@@ -120,8 +127,6 @@ def _positions(plan: Plan) -> str:
         f"  {clip.saddle_on}"
         for clip in clips
     ]
-    if not isinstance(tape, Absent) and tape.layout.turn_back != plan.turn_back:
-        lines.append(_line("for the tape", f"turn-back {tape.layout.turn_back}"))
     return "\n".join(lines)
 
 

@@ -437,7 +437,7 @@ def _torque(request: Request, members: tuple[Member, ...]) -> tuple[Cited[Torque
         reason = (
             "the source gives the number of clips alone for this rope" if only_counts else "no source here gives one"
         )
-        reason += "; take the clip maker's, with maker=MakerFigures(citation, torque, threads)"
+        reason += "; take the clip maker's (maker=MakerFigures(...), --maker-torque)"
         return Absent("torque", reason), Absent("thread_condition", reason)
     first, cell = printing[0]
     for other, second in printing[1:]:

@@ -117,10 +117,9 @@ def _member(rules: RuleSet, request: Request) -> Member:
             instead=f"Name a rule set for {request.style}, or take the style {rules.style}.",
         )
     seat = seat_diameter(request.rope)
-    verdict = scope_verdict(rules, request.rope, seat)
-    if request.clip_size is not None:
-        return Member(rules, verdict, rules.row_for(request.clip_size, "clip_size"))
-    return Member(rules, verdict, rules.row_for(seat))
+    # The size first: a metric rope under an inch table is told its neighbours, not that its grade has another name.
+    row = rules.row_for(seat) if request.clip_size is None else rules.row_for(request.clip_size, "clip_size")
+    return Member(rules, scope_verdict(rules, request.rope, seat), row)
 
 
 def covering(catalogue: Catalogue, rope: Rope, style: str) -> tuple[tuple[RuleSet, TurnbackError | None], ...]:
@@ -138,8 +137,8 @@ def covering(catalogue: Catalogue, rope: Rope, style: str) -> tuple[tuple[RuleSe
     found: list[tuple[RuleSet, TurnbackError | None]] = []
     for rules in catalogue.for_style(style):
         try:
-            scope_verdict(rules, rope, seat)
             rules.row_for(seat)
+            scope_verdict(rules, rope, seat)
             found.append((rules, None))
         except (OutOfScope, OutOfTable) as error:
             found.append((rules, error))

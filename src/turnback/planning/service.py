@@ -68,10 +68,11 @@ class _Key(NamedTuple):
 
 @attrs.frozen(eq=False)
 class _Answer:
-    """The answer for one key, and the rules that must still be checked against dimensions."""
+    """The answer for one key, the rules to check against dimensions, and the answer where those are met."""
 
     demands: ServiceDemands
     to_check: tuple[Entry, ...]
+    all_met: ServiceDemands
 
 
 @attrs.frozen
@@ -167,6 +168,8 @@ class ServiceBook:
         if not answer.to_check:
             return answer.demands
         more = [finding for entry in answer.to_check for finding in checked(entry, rope, termination)]
+        if more == [entry.finding for entry in answer.to_check]:
+            return answer.all_met
         return attrs.evolve(answer.demands, findings=in_order((*answer.demands.findings, *more)))
 
     def _answer(
@@ -195,7 +198,9 @@ class ServiceBook:
             findings.extend(doubts)
             if key.service != GENERAL and not _is_read(key.service, shelf, circle):
                 findings.append(nothing_read(key.service, key.jurisdiction))
-        return _Answer(together(findings, asking, factor), tuple(to_check))
+        demands = together(findings, asking, factor)
+        met = in_order((*demands.findings, *(entry.finding for entry in to_check)))
+        return _Answer(demands, tuple(to_check), attrs.evolve(demands, findings=met))
 
 
 def forbidden_uses(book: ServiceBook, style_id: str) -> tuple[ServiceRule, ...]:

@@ -122,8 +122,7 @@ def _band(rules: RuleSet, demand: Demand, kind: str) -> Cited[Fraction] | None:
     if kind not in rules.efficiency_terminations:
         return None
     for band in rules.efficiency:
-        low = band.least is None or demand.seat >= band.least
-        if low and (band.greatest is None or demand.seat <= band.greatest):
+        if band.takes(demand.seat):
             return Cited(band.value, (band.citation,), f"basis: {rules.id}")
     return None
 
