@@ -27,6 +27,7 @@ extensions = [
 exclude_patterns = ["_build"]
 root_doc = "index"
 
+myst_enable_extensions = ["deflist"]
 myst_heading_anchors = 3
 
 napoleon_google_docstring = True

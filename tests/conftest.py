@@ -1,7 +1,7 @@
 """Profiles of hypothesis for the whole suite.
 
-``ci`` is fixed: the same examples on every machine, so that a red build is red again at home. ``deep`` is for hand runs:
-``TURNBACK_HYPOTHESIS_PROFILE=deep pytest tests/properties`` looks at thousands of fresh examples.
+``ci`` is fixed: the same examples on every machine, so that a red build is red again at home.
+``deep`` is for hand runs: ``TURNBACK_HYPOTHESIS_PROFILE=deep pytest tests/properties`` draws thousands of new ones.
 """
 
 from __future__ import annotations

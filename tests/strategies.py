@@ -1,23 +1,28 @@
 """Strategies for the whole suite: valid ropes, clips, eyes and requests, built from what the rule sets declare.
 
 Sizes come from the rows and ranges of the rule sets at hand, ropes from their scopes, base widths from the room that
-a printed turn-back leaves, thimbles from the condition that the legs of the eye exist. Nothing is drawn and thrown away.
+a printed turn-back leaves, thimbles from the condition that the legs of the eye exist.
+Nothing is drawn and thrown away.
+
+Every draw is made from a strategy that is built once, for building strategies is what takes the time: a length is
+a part of its range, taken to a graduation of the tape.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from functools import cache
 from itertools import combinations, product
 from math import ceil
-from typing import Final
+from typing import Final, TypeVar
 
 import attrs
+from hypothesis import strategies as st
+
 import turnback_mirrored_saddle.plugin
 import turnback_plate.plugin
 import turnback_ubolt.plugin
-from hypothesis import strategies as st
-
 from turnback.model.classes import classes_of
 from turnback.model.rope import Coating, Rope
 from turnback.model.terminations import (
@@ -30,7 +35,8 @@ from turnback.model.terminations import (
     TerminationKind,
     ThimbleEye,
 )
-from turnback.planning.build import service_book
+from turnback.planning.build import plan_request, service_book
+from turnback.planning.plan import Plan
 from turnback.planning.request import MakerFigures, Request
 from turnback.quantities import SIXTY_FOURTH, Angle, Force, Length, Torque
 from turnback.rules.catalogue import Catalogue
@@ -42,21 +48,21 @@ __all__ = [
     "CATALOGUE",
     "COMPANIES",
     "PLUGINS",
+    "RATING",
     "SERIES_STYLES",
     "TABLES",
+    "USES",
     "Company",
-    "base_widths",
+    "Use",
+    "base_width_span",
     "companies",
     "lengths",
-    "pulley_eyes",
+    "planned",
     "rated_requests",
     "requests",
     "ropes",
     "seats",
-    "services",
-    "soft_eyes",
     "terminations",
-    "thimbles",
 ]
 
 PLUGINS: Final = (turnback_ubolt.plugin, turnback_mirrored_saddle.plugin, turnback_plate.plugin)
@@ -75,6 +81,7 @@ _GRADES: Final = ("IPS", "EIP", "EEIP", "1770", "1960")
 _LAYS: Final = ("right regular", "left regular", "right Lang", "left Lang")
 _FINISHES: Final = ("", "bright", "galvanized", "stainless")
 
+T = TypeVar("T")
 Span = tuple[int, int]
 """A range of sizes, both ends in it [nm]."""
 
@@ -113,8 +120,11 @@ class Company:
 
 
 def _spans(rules: RuleSet, alone: bool) -> list[Span]:
-    if rules.count_rule is not None:
-        return [(rules.count_rule.least.nanometres, rules.count_rule.greatest.nanometres)]
+    rule = rules.count_rule
+    if rule is not None:
+        # A count for every size declares no range: any rope that is not absurd will do.
+        low, high = rule.least or Length.of("1/16 in"), rule.greatest or Length.of("2 in")
+        return [(low.nanometres, high.nanometres)]
     # In company a size that takes a range of ropes agrees with the others where the rope has that very size.
     return [
         (row.above.nanometres + 1 if row.above is not None and alone else row.size.nanometres, row.size.nanometres)
@@ -154,9 +164,11 @@ def _company(members: tuple[RuleSet, ...], entries: tuple[ScopeEntry, ...]) -> C
     spans = _spans(members[0], len(members) == 1)
     for rules in members[1:]:
         spans = _common(spans, _spans(rules, alone=False))
+    # The library takes ropes to 300 mm; a little less leaves room for a coating.
+    spans = _common(spans, [(1, 290 * _MM)])
     for entry in entries:
         low = entry.least.nanometres if entry.least is not None else 1
-        high = entry.greatest.nanometres if entry.greatest is not None else 300 * _MM
+        high = entry.greatest.nanometres if entry.greatest is not None else 290 * _MM
         spans = _common(spans, [(low, high)])
     spans = [span for span in spans if _torques_agree(members, span)]
     wanted = {entry.rotation_resistant for entry in entries} - {None}
@@ -173,7 +185,7 @@ def _company(members: tuple[RuleSet, ...], entries: tuple[ScopeEntry, ...]) -> C
 
 def _companies() -> Iterator[Company]:
     for style in CATALOGUE.styles:
-        # A scope without a size, a pattern or a word of its own says nothing that a rope could miss.
+        # A rule set without a scope speaks of every rope, and is no choice here.
         for members in (m for n in (1, 2, 3) for m in combinations(CATALOGUE.for_style(style.id), n)):
             for entries in product(*(rules.scope for rules in members if rules.scope)):
                 found = _company(members, entries)
@@ -185,66 +197,113 @@ COMPANIES: Final = tuple(_companies())
 """Every rule set alone, and every pair and triple that can govern together, once for each way through their scopes."""
 
 
-def companies(*, style: str | None = None, least: int = 1, most: int = 3) -> st.SearchStrategy[Company]:
-    """Rule sets that can govern together, at least and at most so many of them."""
-    found = [c for c in COMPANIES if least <= len(c.members) <= most and style in (None, c.style)]
-    return st.sampled_from(found)
+@cache
+def _sampled(options: tuple[T, ...]) -> st.SearchStrategy[T]:
+    return st.sampled_from(options)
 
 
-def lengths(low: int, high: int) -> st.SearchStrategy[Length]:
-    """Lengths between two counts of nanometres: on a tape where there is room for a graduation, and between them."""
-    options = [st.integers(low, high)]
-    for step in (SIXTY_FOURTH.nanometres, 4 * SIXTY_FOURTH.nanometres, _MM // 10, _MM):
-        first, last = -(-low // step), high // step
-        if first <= last:
-            options.append(st.integers(first, last).map(step.__mul__))
-    return st.one_of(options).map(Length)
+_PART: Final = st.integers(0, 1 << 16)
+_STEP: Final = st.sampled_from((4 * SIXTY_FOURTH.nanometres, SIXTY_FOURTH.nanometres, _MM, _MM // 10, 1))
+_HIDDEN: Final = _sampled((False, False, False, True))
+_FLAG: Final = _sampled((None, True, False))
+_EIGHTHS: Final = st.integers(4, 7)
+_SIXTY_FOURTHS: Final = st.integers(1, 16)
+_MEASURED: Final = _sampled((None, 100, *range(97, 106)))
+_MINIMUM: Final = st.none() | st.floats(1e3, 2e6)
+_ABOVE: Final = st.none() | st.floats(1.0, 1.3)
+_ANGLE: Final = st.none() | st.integers(50, 1190)
+_POUND_FEET: Final = st.integers(5, 900)
+_SHARE: Final = st.none() | st.integers(50, 95)
 
 
-def seats(company: Company) -> st.SearchStrategy[Length]:
-    """Diameters under the clip that every member takes."""
-    return st.sampled_from(company.spans).flatmap(lambda span: lengths(*span))
+def _length(draw: st.DrawFn, low: int, high: int) -> Length:
+    step = draw(_STEP)
+    first, last = -(-low // step), high // step
+    if first > last:
+        step, first, last = 1, low, high
+    return Length(step * (first + (last - first) * draw(_PART) // (1 << 16)))
+
+
+@st.composite
+def lengths(draw: st.DrawFn, low: int, high: int) -> Length:
+    """Lengths between two counts of nanometres, both in it; most of them on a graduation of a tape."""
+    return _length(draw, low, high)
+
+
+@cache
+def companies(
+    *, style: str | None = None, least: int = 1, most: int = 3, kinds: tuple[TerminationKind, ...] = ()
+) -> st.SearchStrategy[Company]:
+    """Rule sets that can govern together, at least and at most so many, whose style makes one of these kinds."""
+    made = {each.id for each in CATALOGUE.styles if not kinds or set(kinds) & set(each.terminations)}
+    known = made if style is None else made & {style}
+    return st.sampled_from([c for c in COMPANIES if least <= len(c.members) <= most and c.style in known])
+
+
+def _seat(draw: st.DrawFn, company: Company) -> Length:
+    return _length(draw, *draw(_sampled(company.spans)))
+
+
+@st.composite
+def seats(draw: st.DrawFn, company: Company) -> Length:
+    """A diameter under the clip that every member takes."""
+    return _seat(draw, company)
+
+
+def _coating(draw: st.DrawFn, kind: str, seat: Length) -> tuple[Length, Coating | None]:
+    if not kind:
+        return seat, None
+    if kind == "left on":
+        bare = Length(seat.nanometres * draw(_EIGHTHS) // 8)
+        return bare, Coating(seat, stripped=False, eye_stripped=draw(_HIDDEN))
+    finished = seat + SIXTY_FOURTH * draw(_SIXTY_FOURTHS)
+    return seat, Coating(finished, stripped=True, eye_stripped=kind == "stripped")
+
+
+def _rope(
+    draw: st.DrawFn, company: Company, seat: Length, coatings: tuple[str, ...], conditions: tuple[str, ...]
+) -> Rope:
+    diameter, coating = _coating(draw, draw(_sampled(coatings)), seat)
+    construction = draw(_sampled(company.constructions))
+    seale = construction.endswith("S") and "W" not in construction
+    minimum, percent = draw(_MINIMUM), draw(_MEASURED)
+    above = None if minimum is None else draw(_ABOVE)
+    return Rope(
+        diameter,
+        construction,
+        draw(_sampled(company.cores)),
+        draw(_sampled(company.grades)),
+        draw(_sampled(company.lays)),
+        draw(_sampled(("", "large") if seale else ("", "large", "ordinary"))),
+        draw(_sampled(_FINISHES)),
+        draw(_sampled(conditions)),
+        draw(_sampled(company.rotation_resistant)),
+        draw(_FLAG),
+        None if percent is None else Length(diameter.nanometres * percent // 100),
+        coating,
+        None if minimum is None else Force(minimum),
+        None if minimum is None or above is None else Force(minimum * above),
+        None,
+        "" if minimum is None else "certificate 7 of the invented works",
+    )
 
 
 @st.composite
 def ropes(
     draw: st.DrawFn,
     company: Company,
-    seat: Length,
-    coatings: Sequence[str] = ("", "stripped", "eye left coated", "left on"),
-    conditions: Sequence[str] = ("new", "", "used", "worn"),
+    coatings: tuple[str, ...] = ("", "stripped", "eye left coated", "left on"),
+    conditions: tuple[str, ...] = ("new", "", "used", "worn"),
 ) -> Rope:
-    """A rope that every member of a company speaks of, with this diameter under the clip; described more or less."""
-    coating, diameter = None, seat
-    kind = draw(st.sampled_from(coatings))
-    if kind == "left on":
-        diameter = Length(seat.nanometres * draw(st.integers(4, 7)) // 8)
-        coating = Coating(seat, stripped=False, eye_stripped=draw(st.booleans()))
-    elif kind:
-        finished = seat + SIXTY_FOURTH * draw(st.integers(1, 16))
-        coating = Coating(finished, stripped=True, eye_stripped=kind == "stripped")
-    construction = draw(st.sampled_from(company.constructions))
-    wires = ("", "large") if construction.endswith("S") and "W" not in construction else ("", "large", "ordinary")
-    minimum = draw(st.none() | st.floats(1e3, 2e6).map(Force))
-    actual = None if minimum is None else draw(st.none() | st.floats(1.0, 1.3).map(minimum.__mul__))
-    return Rope(
-        diameter,
-        construction,
-        draw(st.sampled_from(company.cores)),
-        draw(st.sampled_from(company.grades)),
-        draw(st.sampled_from(company.lays)),
-        draw(st.sampled_from(wires)),
-        draw(st.sampled_from(_FINISHES)),
-        draw(st.sampled_from(conditions)),
-        draw(st.sampled_from(company.rotation_resistant)),
-        draw(st.sampled_from((None, True, False))),
-        draw(st.none() | st.integers(97, 105).map(lambda p: Length(diameter.nanometres * p // 100))),
-        coating,
-        minimum,
-        actual,
-        None,
-        "" if minimum is None else "certificate 7 of the invented works",
-    )
+    """A rope that every member of a company speaks of, described more or less fully."""
+    return _rope(draw, company, _seat(draw, company), coatings, conditions)
+
+
+def _clip_size(draw: st.DrawFn, company: Company) -> Length:
+    """A clip size that every member prints or declares; a size that takes a range of ropes is the range's upper end."""
+    ranged = any(row.above is not None for rules in company.members for row in rules.rows)
+    span = draw(_sampled(company.spans))
+    return Length(span[1]) if ranged else _length(draw, *span)
 
 
 def _around(rope: Rope) -> int:
@@ -254,59 +313,59 @@ def _around(rope: Rope) -> int:
     return coating.finished_diameter.nanometres
 
 
-def _far_enough(radius: int) -> st.SearchStrategy[Length]:
+def _far_enough(draw: st.DrawFn, radius: int) -> Length:
     """From the centre to a base whose legs enclose less than 120 degrees: q > R / sin 60."""
-    return lengths(radius * 1160 // 1000 + 2, radius * 6 + 2)
+    return _length(draw, radius * 1160 // 1000 + 2, radius * 6 + 2)
 
 
-@st.composite
-def thimbles(draw: st.DrawFn, rope: Rope, whole: bool = False) -> ThimbleEye:
-    """A thimble with room for the legs of its eye; a dimension may be missing unless it is drawn whole."""
-    width = draw(lengths(rope.diameter.nanometres, 8 * rope.diameter.nanometres))
-    offset = draw(lengths(1, rope.diameter.nanometres))
+def _thimble(draw: st.DrawFn, rope: Rope, whole: bool) -> ThimbleEye:
+    missing = "" if whole else draw(_sampled(("", "", "", "offset", "width", "all")))
+    if missing == "all":
+        return ThimbleEye()
+    width = _length(draw, rope.diameter.nanometres, 8 * rope.diameter.nanometres)
+    offset = _length(draw, 1, rope.diameter.nanometres)
     radius = -(-width.nanometres // 2) + offset.nanometres + -(-_around(rope) // 2)
-    length = Length(-(-width.nanometres // 2)) + draw(_far_enough(radius))
-    missing = draw(st.sampled_from(("", "", "", "offset", "width", "all"))) if not whole else ""
-    return ThimbleEye(
-        None if missing == "all" else length,
-        None if missing in ("width", "all") else width,
-        None if missing in ("offset", "all") else offset,
-    )
+    length = Length(-(-width.nanometres // 2)) + _far_enough(draw, radius)
+    return ThimbleEye(length, None if missing == "width" else width, None if missing == "offset" else offset)
 
 
-@st.composite
-def soft_eyes(draw: st.DrawFn, rope: Rope, whole: bool = False) -> SoftEye:
-    """A soft eye long enough for its pin."""
-    pin = draw(lengths(rope.diameter.nanometres // 2, 8 * rope.diameter.nanometres))
+def _soft_eye(draw: st.DrawFn, rope: Rope, whole: bool) -> SoftEye:
+    pin = _length(draw, rope.diameter.nanometres // 2, 8 * rope.diameter.nanometres)
     radius = -(-(pin.nanometres + _around(rope)) // 2)
-    length = Length(-(-pin.nanometres // 2)) + draw(_far_enough(radius))
-    known = whole or draw(st.integers(0, 3)) > 0
-    return SoftEye(pin if known else None, length if whole or draw(st.integers(0, 3)) > 0 else None)
+    length = Length(-(-pin.nanometres // 2)) + _far_enough(draw, radius)
+    missing = "" if whole else draw(_sampled(("", "", "pin", "length")))
+    return SoftEye(None if missing == "pin" else pin, None if missing == "length" else length)
 
 
-@st.composite
-def pulley_eyes(draw: st.DrawFn, rope: Rope, whole: bool = False) -> PulleyEye:
-    """A pulley no smaller than its rope, at an angle at which the legs exist."""
-    tread = draw(lengths(rope.diameter.nanometres * 21 // 20, 30 * rope.diameter.nanometres))
-    angle = draw(st.none() | st.integers(50, 1190).map(lambda tenths: Angle.of(f"{tenths / 10} deg")))
-    return PulleyEye(tread if whole or draw(st.integers(0, 3)) > 0 else None, angle)
+def _pulley_eye(draw: st.DrawFn, rope: Rope, whole: bool) -> PulleyEye:
+    """Legs exist where R cos B > e/2, so where D > d (1/cos B - 1): above 120 degrees no pulley of D = d has any."""
+    tenths = draw(_ANGLE)
+    tread = None
+    if whole or not draw(_HIDDEN):
+        tread = _length(draw, rope.diameter.nanometres * 21 // 20, 30 * rope.diameter.nanometres)
+    return PulleyEye(tread, None if tenths is None else Angle.of(f"{tenths / 10} deg"))
+
+
+def _termination(draw: st.DrawFn, rope: Rope, kind: TerminationKind, whole: bool) -> Termination:
+    if kind == "thimble eye":
+        return _thimble(draw, rope, whole)
+    if kind == "soft eye":
+        return _soft_eye(draw, rope, whole)
+    if kind == "pulley eye":
+        return _pulley_eye(draw, rope, whole)
+    if kind == "linked eyes":
+        return LinkedEyes(_thimble(draw, rope, whole), _thimble(draw, rope, whole))
+    if kind == "lap splice":
+        return LapSplice()
+    around = _soft_eye(draw, rope, whole) if draw(_HIDDEN) else _thimble(draw, rope, whole)
+    apart = None if draw(_HIDDEN) else _length(draw, rope.diameter.nanometres, rope.diameter.nanometres * 3 // 2)
+    return PlateEye(around, apart)
 
 
 @st.composite
 def terminations(draw: st.DrawFn, rope: Rope, kind: TerminationKind, whole: bool = False) -> Termination:
-    """An eye or splice of one kind whose dimensions fit the rope."""
-    if kind == "thimble eye":
-        return draw(thimbles(rope, whole))
-    if kind == "soft eye":
-        return draw(soft_eyes(rope, whole))
-    if kind == "pulley eye":
-        return draw(pulley_eyes(rope, whole))
-    if kind == "linked eyes":
-        return LinkedEyes(draw(thimbles(rope, whole)), draw(thimbles(rope, whole)))
-    if kind == "lap splice":
-        return LapSplice()
-    around = draw(thimbles(rope, whole) | soft_eyes(rope, whole))
-    return PlateEye(around, draw(st.none() | lengths(rope.diameter.nanometres, rope.diameter.nanometres * 3 // 2)))
+    """An eye or splice of one kind whose dimensions fit the rope; some are missing unless it is drawn whole."""
+    return _termination(draw, rope, kind, whole)
 
 
 def _is_capped(service: str | None, jurisdiction: str | None) -> bool:
@@ -320,13 +379,15 @@ def _is_capped(service: str | None, jurisdiction: str | None) -> bool:
     )
 
 
-_PLACES: Final = (None, *BOOK.jurisdictions)
-_USES: Final = tuple((use, place) for use in (None, *BOOK.services) for place in _PLACES if not _is_capped(use, place))
-
-
-def services() -> st.SearchStrategy[tuple[str | None, str | None]]:
-    """A service and a jurisdiction, each given or not, that put no upper bound on the spacing."""
-    return st.sampled_from(_USES)
+Use = tuple[str | None, str | None]
+"""Service and jurisdiction."""
+USES: Final[tuple[Use, ...]] = tuple(
+    (service, place)
+    for service in (None, *BOOK.services)
+    for place in (None, *BOOK.jurisdictions)
+    if not _is_capped(service, place)
+)
+"""Every service in every jurisdiction, each given or not, that puts no upper bound on the spacing."""
 
 
 def _base_share(bound: SpacingBound) -> Fraction:
@@ -334,10 +395,15 @@ def _base_share(bound: SpacingBound) -> Fraction:
     return own + 1 if bound.clear else own
 
 
-def base_widths(
-    rows: Sequence[tuple[RuleSet, Row]], seat: Length, more: Sequence[SpacingBound] = ()
-) -> st.SearchStrategy[Length]:
-    """Base widths with which the clips fit into every printed turn-back and between every pair of bounds."""
+def _fixed(bound: SpacingBound, row: Row, seat: Length) -> Fraction:
+    """The part of a bound that does not depend on the base width [nm]."""
+    if bound.length is not None:
+        return bound.length.diameters * seat.nanometres + bound.length.constant.nanometres
+    return Fraction(row.spacing.value.nanometres if row.spacing is not None else 0)
+
+
+def base_width_span(rows: Sequence[tuple[RuleSet, Row]], seat: Length, more: Sequence[SpacingBound] = ()) -> Span:
+    """Base widths with which the clips fit into every printed turn-back and between every pair of bounds [nm]."""
     low, high = seat.nanometres // 2, 6 * seat.nanometres
     for _, row in rows:
         printed, count = row.turn_back, row.count_for("not given")
@@ -352,20 +418,33 @@ def base_widths(
         elif bound.bound != "least":
             shares = [_base_share(each) for each, _ in asked if each.bound != "greatest"]
             high = min(high, int(_fixed(bound, row, seat) / max([Fraction(2), *shares])))
-    return lengths(min(low, high), high)
+    return min(low, high), high
 
 
-def _fixed(bound: SpacingBound, row: Row, seat: Length) -> Fraction:
-    """The part of a bound that does not depend on the base width [nm]."""
-    if bound.length is not None:
-        return bound.length.diameters * seat.nanometres + bound.length.constant.nanometres
-    return Fraction(row.spacing.value.nanometres if row.spacing is not None else 0)
+def _maker(draw: st.DrawFn) -> MakerFigures:
+    share = draw(_SHARE)
+    return MakerFigures(
+        "invented sheet 3",
+        Torque(draw(_POUND_FEET), "lbf·ft"),
+        draw(_sampled(("dry", "greased"))),
+        None if share is None else Fraction(share, 100),
+    )
 
 
-def _makers() -> st.SearchStrategy[MakerFigures]:
-    torque = st.integers(5, 900).map(lambda n: Torque(n, "lbf·ft"))
-    share = st.none() | st.integers(50, 95).map(lambda n: Fraction(n, 100))
-    return st.builds(MakerFigures, st.just("invented sheet 3"), torque, st.sampled_from(("dry", "greased")), share)
+def _names(company: Company, form: int) -> RulesChoice:
+    if form == 0:
+        return "+".join(company.ids)
+    return governing(*company.ids) if form == 1 else governing(*company.members)
+
+
+def _base_width(
+    draw: st.DrawFn, company: Company, rope: Rope, termination: Termination, use: Use, seat: Length, size: Length | None
+) -> Length:
+    bounds = BOOK.demands(
+        service=use[0], jurisdiction=use[1], rope=rope, style_id=company.style, termination=termination
+    ).spacing
+    rows = [(rules, rules.row_for(size or seat)) for rules in company.members]
+    return _length(draw, *base_width_span(rows, seat, bounds))
 
 
 @st.composite
@@ -376,12 +455,12 @@ def requests(
     style: str | None = None,
     least: int = 1,
     most: int = 3,
-    kinds: Sequence[TerminationKind] = (),
+    kinds: tuple[TerminationKind, ...] = (),
     measured: bool | None = None,
     whole: bool = False,
-    coatings: Sequence[str] = ("", "", "stripped", "eye left coated", "left on"),
-    conditions: Sequence[str] = ("new", "new", "", "used", "worn"),
-    uses: st.SearchStrategy[tuple[str | None, str | None]] | None = None,
+    coatings: tuple[str, ...] = ("", "", "stripped", "eye left coated", "left on"),
+    conditions: tuple[str, ...] = ("new", "new", "", "used", "worn"),
+    uses: tuple[Use, ...] = USES,
     maker: bool | None = False,
     extra: int = 5,
     own_size: bool = False,
@@ -404,67 +483,68 @@ def requests(
         extra: Most clips beyond the rule.
         own_size: Whether the user pairs the rope with a printed clip size.
     """
-    found = draw(companies(style=style, least=least, most=most)) if company is None else company
+    found = draw(companies(style=style, least=least, most=most, kinds=kinds)) if company is None else company
     hardware = CATALOGUE.style(found.style)
-    seat = draw(seats(found))
-    rope = draw(ropes(found, seat, coatings, conditions))
-    kind = draw(st.sampled_from(tuple(kind for kind in hardware.terminations if not kinds or kind in kinds)))
-    termination = draw(terminations(rope, kind, whole))
-    service, jurisdiction = draw(services() if uses is None else uses)
-    size = draw(seats(found)) if own_size else None
-    rows = [(rules, rules.row_for(size or seat)) for rules in found.members]
-    base = None
-    if draw(st.integers(0, 3)) > 0 if measured is None else measured:
-        bounds = BOOK.demands(
-            service=service, jurisdiction=jurisdiction, rope=rope, style_id=found.style, termination=termination
-        ).spacing
-        base = draw(base_widths(rows, seat, bounds))
-    names: RulesChoice = draw(st.sampled_from(("+".join(found.ids), governing(*found.ids), governing(*found.members))))
-    by_maker = draw(st.booleans()) if maker is None else maker
+    seat = _seat(draw, found)
+    rope = _rope(draw, found, seat, coatings, conditions)
+    makes = tuple(kind for kind in hardware.terminations if not kinds or kind in kinds)
+    termination = _termination(draw, rope, draw(_sampled(makes)), whole)
+    use = draw(_sampled(uses))
+    size = _clip_size(draw, found) if own_size else None
+    is_measured = not draw(_HIDDEN) if measured is None else measured
+    by_maker = draw(_sampled((False, True))) if maker is None else maker
     return Request(
         rope,
         termination,
         found.style,
-        names,
-        draw(st.sampled_from(("forged", "other", "not given"))),
-        base,
+        _names(found, draw(_sampled((0, 1, 2)))),
+        draw(_sampled(("forged", "other", "not given"))),
+        _base_width(draw, found, rope, termination, use, seat, size) if is_measured else None,
         size,
         None if size is None else "invented sheet 4",
-        draw(_makers()) if by_maker else None,
-        service,
-        jurisdiction,
-        draw(st.integers(0, extra)) if hardware.in_series else 0,
+        _maker(draw) if by_maker else None,
+        use[0],
+        use[1],
+        draw(_sampled(tuple(range(extra + 1)))) if hardware.in_series else 0,
         None,
         None,
     )
 
 
-_RATING: Final = tuple(
-    company
-    for company in COMPANIES
-    if company.style in SERIES_STYLES
-    and any(rules.rows and rules.rows[-1].torque is not None for rules in company.members)
-    and all(entry.gives == "everything" for rules in company.members for entry in rules.scope[:1])
-    and {"6x19", "6x36WS"} & set(company.constructions)
-)
+def _rating() -> Iterator[Company]:
+    for company in COMPANIES:
+        prints = any(rules.rows and rules.rows[0].torque is not None for rules in company.members)
+        if company.style not in SERIES_STYLES or not prints or "6x19" not in company.constructions:
+            continue
+        yield attrs.evolve(company, constructions=("6x19", "6x36WS", "6x19S"), rotation_resistant=(None, False))
+
+
+RATING: Final = tuple(_rating())
+"""The companies that print a torque, held to ropes for which they give more than counts."""
 
 
 @st.composite
-def rated_requests(draw: st.DrawFn, service: str | None = "guy", jurisdiction: str | None = "US") -> Request:
+def rated_requests(draw: st.DrawFn, uses: tuple[Use, ...] = (("guy", "US"),), extra: int = 5) -> Request:
     """A request for which a source gives a strength: new rope with a known breaking force, an eye on a thimble."""
-    company = draw(st.sampled_from(_RATING))
-    company = attrs.evolve(company, constructions=("6x19",) if "6x19" in company.constructions else ("6x36WS",))
     made = draw(
         requests(
-            company=company,
+            company=draw(_sampled(RATING)),
             kinds=("thimble eye", "linked eyes"),
             coatings=("", "stripped"),
             conditions=("new",),
-            uses=st.just((service, jurisdiction)),
+            uses=uses,
+            extra=extra,
         )
     )
-    least = draw(st.floats(1e4, 1e6).map(Force))
     certified = attrs.evolve(
-        made.rope, minimum_breaking_force=least, actual_breaking_force=None, certificate="certificate 8, invented"
+        made.rope,
+        minimum_breaking_force=Force(draw(st.floats(1e4, 1e6))),
+        actual_breaking_force=None,
+        certificate="certificate 8 of the invented works",
     )
     return attrs.evolve(made, rope=certified)
+
+
+def planned(request: Request) -> Plan:
+    """Plan a request with the plugins of this repository, whatever else is installed."""
+    return plan_request(request, CATALOGUE)

@@ -2,8 +2,8 @@
 
 Directives:
 
-- ``turnback-command ARGUMENTS``: run ``turnback`` with these arguments and show command and output; ``:exit:`` is the
-  exit code that it must have (0 when not given), ``:lines:`` cuts the output after so many lines;
+- ``turnback-command``: run ``turnback`` with the arguments that stand in it and show command and output; ``:exit:`` is
+  the exit code that it must have (0 when not given), ``:until:`` cuts the output before the first line that is this text;
 - ``exit-codes``: the exit codes, from the text that ``turnback --help`` prints;
 - ``error-codes``: the exit code of each error.
 """
@@ -14,10 +14,12 @@ import contextlib
 import io
 import os
 import shlex
-from collections.abc import Callable
+import textwrap
+from collections.abc import Callable, Iterator
 from typing import ClassVar
 from unittest import mock
 
+from doc_nodes import Cell, code, table
 from docutils import nodes
 from docutils.parsers.rst import directives
 from sphinx.application import Sphinx
@@ -25,18 +27,17 @@ from sphinx.util.docutils import SphinxDirective
 from sphinx.util.typing import ExtensionMetadata
 
 import turnback.errors
-from doc_nodes import Cell, code, table
 from turnback.cli.codes import CODES_TEXT, code_of
 from turnback.cli.main import main
 
 __all__ = ["run_command", "setup"]
 
 
-def run_command(arguments: str) -> tuple[int, str]:
+def run_command(command: str) -> tuple[int, str]:
     """Run the command line in this process.
 
     Args:
-        arguments: What stands behind ``turnback``, quoted as in a shell.
+        command: The command, quoted as in a shell; it begins with ``turnback``.
 
     Returns:
         Exit code, and what it printed: output first, errors behind it.
@@ -44,32 +45,43 @@ def run_command(arguments: str) -> tuple[int, str]:
     out, err = io.StringIO(), io.StringIO()
     wide = mock.patch.dict(os.environ, {"COLUMNS": "80"})
     with wide, contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
-        exit_code = main(shlex.split(arguments))
+        exit_code = main(shlex.split(command.replace("\\\n", " "))[1:])
     return exit_code, out.getvalue() + err.getvalue()
 
 
 class TurnbackCommand(SphinxDirective):
-    """A command with its output."""
+    """A command with its output; a line that ends in a backslash goes on in the next one, as in a shell."""
 
-    required_arguments: ClassVar[int] = 1
-    final_argument_whitespace: ClassVar[bool] = True
-    option_spec: ClassVar[dict[str, Callable[[str], int]]] = {
+    has_content: ClassVar[bool] = True
+    option_spec: ClassVar[dict[str, Callable[[str], int | str]]] = {
         "exit": directives.nonnegative_int,
-        "lines": directives.positive_int,
+        "until": directives.unchanged_required,
     }
 
     def run(self) -> list[nodes.Node]:
         """Run it and build the block."""
-        arguments = " ".join(self.arguments[0].split())
-        exit_code, output = run_command(arguments)
+        self.assert_has_content()
+        shown = "turnback " + "\n".join(self.content)
+        exit_code, output = run_command(shown)
         wanted = self.options.get("exit", 0)
         if exit_code != wanted:
-            raise self.error(f"turnback {arguments}\nends with exit code {exit_code}, not {wanted}:\n{output}")
+            raise self.error(f"{shown}\nends with exit code {exit_code}, not {wanted}:\n{output}")
         lines = output.rstrip("\n").split("\n")
-        most = self.options.get("lines", len(lines))
-        cut = [f"(and {len(lines) - most} more lines)"] if len(lines) > most else []
-        text = "\n".join([f"$ turnback {arguments}", *lines[:most], *cut])
+        until = self.options.get("until")
+        if until is not None and until not in lines:
+            raise self.error(f"{shown}\nprints no line {until!r}:\n{output}")
+        kept = lines if until is None else lines[: lines.index(until)]
+        cut = [f"(and {len(lines) - len(kept)} more lines)"] if len(lines) > len(kept) else []
+        text = "\n".join([f"$ {shown}", *_wrapped(kept), *cut])
         return [nodes.literal_block(text, text, language="text", classes=["command"])]
+
+
+def _wrapped(lines: list[str]) -> Iterator[str]:
+    """Break an overlong line of prose where a terminal would, so that a page shows it whole."""
+    for line in lines:
+        yield from (
+            textwrap.wrap(line, 100, break_long_words=False, break_on_hyphens=False) if len(line) > 100 else [line]
+        )
 
 
 class ExitCodes(SphinxDirective):
@@ -91,7 +103,9 @@ class ErrorCodes(SphinxDirective):
         for name in turnback.errors.__all__:
             kind: type[turnback.errors.TurnbackError] = getattr(turnback.errors, name)
             also = [base.__name__ for base in kind.__bases__ if base is not turnback.errors.TurnbackError]
-            rows.append([code(name), code(", ".join(also)), code(str(code_of(kind("")))) if also != ["Exception"] else "—"])
+            rows.append(
+                [code(name), code(", ".join(also)), code(str(code_of(kind("")))) if also != ["Exception"] else "—"]
+            )
         return [table("Errors and exit codes", ("error", "is also a", "exit code"), rows)]
 
 

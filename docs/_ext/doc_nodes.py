@@ -13,6 +13,7 @@ from turnback.model.sources import Citation, Status, weakest
 __all__ = [
     "MEANING",
     "Cell",
+    "aside",
     "bullets",
     "caution",
     "cited",
@@ -65,6 +66,18 @@ def code(text: str) -> nodes.literal:
         The node.
     """
     return nodes.literal(text, text)
+
+
+def aside(*parts: str | nodes.Node) -> nodes.inline:
+    """Build what stands in small print on a line of its own, below the main thing in a cell.
+
+    Args:
+        *parts: Text and inline nodes, in order.
+
+    Returns:
+        The node; a blank in front keeps its words apart where styles are not shown.
+    """
+    return nodes.inline("", "", nodes.Text(" "), *_parts(parts), classes=["aside"])
 
 
 def tag(status: Status) -> nodes.inline:

@@ -5,7 +5,7 @@ Directives, for pages in reStructuredText:
 - ``public-face FLOOR ...``: every name of the face that lives on these floors, documented by autodoc;
 - ``public-face-rest``: every name whose floor no page asks for;
 - ``public-face-index``: the table of all names;
-- ``public-modules MODULE ...``: what modules below the face publish and the face does not.
+- ``public-floor FLOOR``: what a floor and its public modules publish and the face does not.
 
 Docstrings refer to classes by the module that they live in; where the face has the same object, the reference is led
 to it.
@@ -13,10 +13,17 @@ to it.
 
 from __future__ import annotations
 
+import ast
 import importlib
 import inspect
+import pkgutil
+import re
+import textwrap
+from collections.abc import Iterator
+from types import ModuleType
 from typing import ClassVar, Final
 
+from doc_nodes import Cell, table
 from docutils import nodes
 from sphinx import addnodes
 from sphinx.application import Sphinx
@@ -26,12 +33,16 @@ from sphinx.util.docutils import SphinxDirective
 from sphinx.util.typing import ExtensionMetadata
 
 import turnback
-from doc_nodes import Cell, table
 
 __all__ = ["DOCUMENTED_FLOORS", "setup"]
 
 DOCUMENTED_FLOORS: Final = ("errors", "model", "planning", "quantities", "rules")
 """The floors that have a page of their own; ``public-face-rest`` takes what lives on any other."""
+
+
+_LONGEST_VALUE: Final = 160
+"""Longest value of a name that is printed whole [characters]."""
+_ROLE: Final = re.compile(r":[a-z]+:`~?([^`]+)`")
 
 
 def _floor(name: str) -> str:
@@ -53,9 +64,22 @@ def _directive(value: object) -> str:
 def _entry(place: str, value: object) -> str:
     kind = _directive(value)
     options = ["   :show-inheritance:"] if kind == "autoexception" else []
-    if kind in ("autoclass", "autoexception"):
-        options.append("   :members:")
+    if kind == "autodata" and len(repr(value)) > _LONGEST_VALUE:
+        options.append("   :no-value:")
+    if inspect.isclass(value):
+        options += ["   :members:", "", *_cached_properties(value)]
     return "\n".join([f".. {kind}:: {place}", *options, ""])
+
+
+def _cached_properties(owner: type) -> Iterator[str]:
+    """Write out the cached properties of a class: attrs turns them into slots, where autodoc finds no docstring."""
+    tree = ast.parse(textwrap.dedent(inspect.getsource(owner)))
+    for node in tree.body[0].body if isinstance(tree.body[0], ast.ClassDef) else ():
+        if not isinstance(node, ast.FunctionDef) or "cached_property" not in map(ast.unparse, node.decorator_list):
+            continue
+        kind = [f"      :type: {ast.unparse(node.returns)}"] if node.returns is not None else []
+        said = textwrap.indent(ast.get_docstring(node) or "", "      ")
+        yield from [f"   .. py:property:: {node.name}", *kind, "", said, ""]
 
 
 class PublicFace(SphinxDirective):
@@ -106,7 +130,8 @@ class PublicFaceIndex(SphinxDirective):
         value: object = getattr(turnback, name)
         kind = {"autoclass": "class", "autoexception": "error", "autofunction": "function", "autodata": "value"}
         first = (inspect.getdoc(value) or "").partition("\n")[0]
-        said, messages = self.parse_inline(first)
+        # Away from its class a short reference leads nowhere; as code it says the same.
+        said, messages = self.parse_inline(_ROLE.sub(r"``\1``", first))
         link = addnodes.pending_xref(
             "",
             nodes.literal(name, name, classes=["xref", "py"]),
@@ -120,23 +145,30 @@ class PublicFaceIndex(SphinxDirective):
         return [link, kind[_directive(value)], [*said, *messages]]
 
 
-class PublicModules(SphinxDirective):
-    """What modules below the face publish and the face does not."""
+class PublicFloor(SphinxDirective):
+    """What a floor and its public modules publish and the face does not, each thing once, in its shortest place."""
 
     required_arguments: ClassVar[int] = 1
-    optional_arguments: ClassVar[int] = 20
 
     def run(self) -> list[nodes.Node]:
         """Let autodoc document them."""
-        face = [getattr(turnback, name) for name in turnback.__all__]
+        seen: list[object] = [getattr(turnback, name) for name in turnback.__all__]
         entries: list[str] = []
-        for module_name in self.arguments:
-            module = importlib.import_module(module_name)
+        for module in _public_modules(f"turnback.{self.arguments[0]}"):
             for name in getattr(module, "__all__", ()):
                 value: object = getattr(module, name)
-                if not any(value is known for known in face):
-                    entries.append(_entry(f"{module_name}.{name}", value))
-        return self.parse_text_to_nodes("\n".join(entries))
+                if not any(value is known for known in seen):
+                    seen.append(value)
+                    entries.append(_entry(f"{module.__name__}.{name}", value))
+        return self.parse_text_to_nodes("\n".join(entries)) if entries else []
+
+
+def _public_modules(floor: str) -> Iterator[ModuleType]:
+    package = importlib.import_module(floor)
+    yield package
+    for found in sorted(pkgutil.iter_modules(package.__path__), key=lambda each: each.name):
+        if not found.name.startswith("_"):
+            yield importlib.import_module(f"{floor}.{found.name}")
 
 
 def lead_to_face(
@@ -155,7 +187,11 @@ def lead_to_face(
     """
     if node.get("refdomain") != "py" or app.builder is None:
         return None
-    wanted = _object(str(node.get("reftarget", "")), str(node.get("py:module") or ""))
+    target, module = str(node.get("reftarget", "")), str(node.get("py:module") or "")
+    wanted = _object(target, module)
+    if wanted is None and node.get("py:class"):
+        # A docstring names its neighbours, and the object may be documented away from them.
+        wanted = _object(target, str(getattr(_object(str(node["py:class"]), module), "__module__", "")))
     if wanted is None:
         return None
     domain = env.domains["py"]
@@ -179,6 +215,29 @@ def _object(dotted: str, module: str) -> object | None:
             found = getattr(found, part, None)
         return found
     return None
+
+
+def keep_colons(app: Sphinx, what: str, name: str, obj: object, options: object, lines: list[str]) -> None:
+    """Keep a colon in a sentence from being read as the end of a type.
+
+    Types stand in annotations, never in docstrings, and ``Returns: The plan: ...`` would be taken for one. An empty type
+    in front says so.
+
+    Args:
+        app: The application.
+        what: Kind of object.
+        name: Its name.
+        obj: The object.
+        options: Options of the directive.
+        lines: The docstring, changed in place before it is read.
+    """
+    del app, name, obj, options
+    if what in ("property", "attribute", "data") and lines and ":" in lines[0]:
+        lines[0] = f": {lines[0]}"
+    for number, line in enumerate(lines[:-1]):
+        if line.strip() == "Returns:" and ":" in lines[number + 1]:
+            said = lines[number + 1]
+            lines[number + 1] = f"{said[: len(said) - len(said.lstrip())]}: {said.lstrip()}"
 
 
 def check_face(app: Sphinx) -> None:
@@ -210,7 +269,8 @@ def setup(app: Sphinx) -> ExtensionMetadata:
     app.add_directive("public-face", PublicFace)
     app.add_directive("public-face-rest", PublicFaceRest)
     app.add_directive("public-face-index", PublicFaceIndex)
-    app.add_directive("public-modules", PublicModules)
+    app.add_directive("public-floor", PublicFloor)
     app.connect("builder-inited", check_face)
+    app.connect("autodoc-process-docstring", keep_colons, priority=400)
     app.connect("missing-reference", lead_to_face)
     return {"version": "1", "parallel_read_safe": True, "parallel_write_safe": True}

@@ -53,7 +53,8 @@ def table_cells(rules: RuleSet) -> tuple[Place, ...]:
     """
     if rules.count_rule is not None:
         rule = rules.count_rule
-        return (Place.of("rule", rule.citation), Place.of("sizes", rule.sizes_citation))
+        sizes = () if rule.sizes_citation is None else (Place.of("sizes", rule.sizes_citation),)
+        return (Place.of("rule", rule.citation), *sizes)
     cells = ((name, getattr(row, name)) for row in rules.rows for name in COLUMNS)
     return tuple(Place.of(name, *cell.citations) for name, cell in cells if cell is not None)
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from docutils import nodes
-
 from doc_nodes import Cell, bullets, caution, cited, code, paragraph, section, source_facts, table, tag, where
+from docutils import nodes
 from rule_set_cells import beside_the_table, table_cells, tally_text
 from rule_set_table import row_name, row_remarks, rows_table
+
 from turnback.model.sources import Citation
 from turnback.quantities import percent_text
 from turnback.rules.loading import Origin
@@ -109,6 +109,8 @@ def _table(rules: RuleSet) -> list[nodes.Node]:
 
 
 def _rule(rule: CountRule) -> list[nodes.Node]:
+    if rule.least is None or rule.greatest is None or rule.sizes_citation is None:
+        return [bullets([_said(f"Number of clips: {rule.text}.", rule.citation)])]
     low, high = rule.count(rule.least), rule.count(rule.greatest)
     constant = f" In this whole range the rule gives {low}." if low == high else ""
     clips = f"Number of clips: {rule.text}, of the rope's diameter in inches."
@@ -129,8 +131,8 @@ def _spacing(bound: SpacingBound) -> Cell:
 def _threads(rules: RuleSet) -> list[nodes.Node]:
     if rules.threads is None:
         return []
-    worded = f", in its words: {rules.threads.how}" if rules.threads.how else ""
-    words = f"The torque is for threads that are {rules.threads.value}{worded}."
+    worded = f" ({rules.threads.how})" if rules.threads.how else ""
+    words = f"The torque is for {rules.threads.value} threads{worded}."
     return [bullets([_said(words, rules.threads.citations[0])])]
 
 

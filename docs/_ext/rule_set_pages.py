@@ -5,6 +5,7 @@ it is made by the directives of this module:
 
 - ``rule-set ID``: the page of one rule set;
 - ``rule-set-index``: all rule sets, with the number of values of each status;
+- ``rule-set-toctree``: the entries of the sidebar;
 - ``efficiency-bases``: the bases of efficiency;
 - ``status-key``: the four statuses.
 
@@ -16,15 +17,16 @@ from __future__ import annotations
 from pathlib import Path
 from typing import ClassVar, Final
 
+from doc_nodes import Cell, aside, code, doc_link, paragraph, status_key, table
 from docutils import nodes
+from rule_set_cells import STATUS_ORDER, beside_the_table, table_cells, tally, tally_text
+from rule_set_content import page_nodes
+from sphinx import addnodes
 from sphinx.application import Sphinx
 from sphinx.util import logging
 from sphinx.util.docutils import SphinxDirective
 from sphinx.util.typing import ExtensionMetadata
 
-from doc_nodes import Cell, code, doc_link, paragraph, status_key, table
-from rule_set_cells import STATUS_ORDER, beside_the_table, table_cells, tally, tally_text
-from rule_set_content import page_nodes
 from turnback.errors import TurnbackError
 from turnback.quantities import percent_text
 from turnback.rules.catalogue import Catalogue
@@ -100,11 +102,24 @@ class RuleSetIndex(SphinxDirective):
         found = tally(table_cells(rules))
         link = doc_link(self.env.docname, f"{FOLDER}/{rules.id}", code(rules.id))
         return [
-            [link, f" {rules.title}; {rules.citation.source.document}"],
+            [link, aside(f"{rules.title}. {rules.citation.source.document}")],
             rules.style,
             *(str(found[status]) for status in STATUS_ORDER),
             tally_text(beside_the_table(rules)),
         ]
+
+
+class RuleSetToctree(SphinxDirective):
+    """The entries of the sidebar, by id."""
+
+    def run(self) -> list[nodes.Node]:
+        """Build a hidden list of pages."""
+        found = [(rules.id, f"{FOLDER}/{rules.id}") for rules in _all(Catalogue.installed())]
+        tree = addnodes.toctree("", entries=found, includefiles=[page for _, page in found], parent=self.env.docname)
+        for name in ("glob", "numbered", "titlesonly", "includehidden"):
+            tree[name] = False
+        tree["hidden"], tree["maxdepth"], tree["caption"] = True, 1, None
+        return [nodes.compound("", tree, classes=["toctree-wrapper"])]
 
 
 class EfficiencyBases(SphinxDirective):
@@ -122,7 +137,7 @@ class EfficiencyBases(SphinxDirective):
         link = doc_link(self.env.docname, f"{FOLDER}/{rules.id}", code(rules.id))
         found = [place for place in beside_the_table(rules) if place.what == "efficiency"]
         style = "any style" if rules.style == ANY_STYLE else f"printed beside its own table ({rules.style})"
-        return [[link, f" {rules.title}"], style, figures, tally_text(found)]
+        return [[link, aside(rules.title)], style, figures, tally_text(found)]
 
 
 class StatusKey(SphinxDirective):
@@ -144,6 +159,7 @@ def setup(app: Sphinx) -> ExtensionMetadata:
     """
     app.add_directive("rule-set", RuleSetDirective)
     app.add_directive("rule-set-index", RuleSetIndex)
+    app.add_directive("rule-set-toctree", RuleSetToctree)
     app.add_directive("efficiency-bases", EfficiencyBases)
     app.add_directive("status-key", StatusKey)
     app.connect("builder-inited", write_pages)

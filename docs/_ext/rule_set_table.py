@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final, Literal, TypeAlias
 
+from doc_nodes import Cell, cited, table, where
 from docutils import nodes
 
-from doc_nodes import Cell, cited, table
 from turnback.model.cited import Cited
 from turnback.quantities import Length, Torque, number_text
 from turnback.rules.ruleset import Row, RuleSet
@@ -124,22 +124,29 @@ def _converted(torque: Torque) -> str:
 
 
 def row_remarks(rules: RuleSet) -> list[Cell]:
-    """List what must be said of single rows: what to confirm, misprints, second prints.
+    """List what must be said of single rows: misprints, second prints, what to confirm.
 
     Args:
         rules: The rule set.
 
     Returns:
-        One item for each remark, in the order of the rows.
+        One item for each remark; rows with the same thing to confirm stand together.
     """
     found: list[Cell] = []
+    asked: dict[Cited[str], list[str]] = {}
     for row in rules.rows:
         name = row_name(rules, row)
         if row.misprint:
             found.append(f"{name}: misprint, {row.misprint}.")
         if row.confirm is not None:
-            found.append(cited(f"{name}: to confirm: {row.confirm.value}.", row.confirm.citations))
+            # The place differs from row to row; what is said and by whom does not.
+            one = row.confirm.citations[0]
+            asked.setdefault(Cited(row.confirm.value, (one.at("", one.status),)), []).append(name)
         for head, cell in (("turn-back", row.turn_back), ("spacing", row.spacing), ("torque", row.torque)):
             if cell is not None and cell.how:
                 found.append(f"{name}, {head}: {cell.how}.")
+    found += [
+        [*cited(f"To confirm for {', '.join(names)}: {said.value}.", said.citations), f" {where(said.citations[0])}"]
+        for said, names in asked.items()
+    ]
     return found

@@ -5,14 +5,14 @@ Directives: ``forbidden-uses``, ``service-rules``, ``design-factors``, ``service
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
+from doc_nodes import Cell, aside, cited, code, doc_link, section, table, where
 from docutils import nodes
 from sphinx.application import Sphinx
 from sphinx.util.docutils import SphinxDirective
 from sphinx.util.typing import ExtensionMetadata
 
-from doc_nodes import Cell, cited, code, doc_link, section, table, where
 from turnback.planning.build import service_book
 from turnback.quantities import number_text, percent_text
 from turnback.rules.catalogue import Catalogue
@@ -38,7 +38,7 @@ def _place(jurisdiction: str) -> Cell:
     if jurisdiction == ANY:
         return "any"
     name = dict(jurisdiction_names()).get(jurisdiction, "")
-    return [code(jurisdiction), f" {name}"]
+    return [code(jurisdiction), aside(name)]
 
 
 class ForbiddenUses(SphinxDirective):
@@ -48,20 +48,19 @@ class ForbiddenUses(SphinxDirective):
         """Build two tables."""
         rows: list[list[Cell]] = [
             [
-                [code(rule.service), f" {_use(rule.service, rule)}"],
+                [code(rule.service), aside(_use(rule.service, rule))],
                 _place(rule.jurisdiction),
-                ", ".join(rule.styles) or "any",
-                cited(rule.text, (rule.citation,)),
+                [*cited(rule.text, (rule.citation,)), *_named_styles(rule)],
                 where(rule.citation),
             ]
             for rule in _rules()
             if rule.kind == "forbidden"
         ]
-        head = ("service", "jurisdiction", "clip styles", "what it says, restated", "paragraph")
+        head = ("service", "jurisdiction", "what it says, restated", "paragraph")
         found: list[nodes.Node] = [table("Forbidden by a paragraph", head, rows, classes=["prose"])]
         excluded: list[list[Cell]] = [
             [
-                [code(service), f" {_use(service)}"],
+                [code(service), aside(_use(service))],
                 doc_link(self.env.docname, f"rule-sets/{rules.id}", code(rules.id)),
                 cited(text.value, text.citations),
                 where(text.citations[0]),
@@ -94,19 +93,22 @@ class ServiceRules(SphinxDirective):
         if not rules:
             words = "No paragraph on clips for this service was read. That does not mean that there is none."
             return nodes.paragraph(words, words)
-        head = ("jurisdiction", "kind", "what it says, restated", "asks for", "paragraph", "code of the finding")
+        head = ("kind", "jurisdiction", "what it says, restated", "asks for", "code of the finding")
         rows: list[list[Cell]] = [
             [
-                _place(rule.jurisdiction),
                 rule.kind,
-                cited(rule.text, (rule.citation,)),
+                _place(rule.jurisdiction),
+                [*cited(rule.text, (rule.citation,)), *_named_styles(rule), aside(where(rule.citation))],
                 "; ".join(_asks(rule)) or "—",
-                where(rule.citation),
                 code(rule.code),
             ]
             for rule in rules
         ]
         return table("", head, rows, classes=["prose"])
+
+
+def _named_styles(rule: ServiceRule) -> list[nodes.Node]:
+    return [aside("names the style ", code(style)) for style in rule.styles]
 
 
 def _asks(rule: ServiceRule) -> Iterator[str]:
@@ -156,19 +158,25 @@ class DesignFactors(SphinxDirective):
 
     def run(self) -> list[nodes.Node]:
         """Build the table."""
-        head = ("printed for", "jurisdiction", "factor", "taken for the services", "paragraph", "note")
+        head = ("printed for", "jurisdiction", "factor", "taken for the services", "paragraph")
         rows: list[list[Cell]] = [
             [
-                factor.use,
+                [factor.use, aside(factor.text)],
                 _place(factor.jurisdiction),
                 cited(number_text(factor.factor), (factor.citation,)),
-                ", ".join(factor.services) or "none: it stands for itself alone",
+                _codes(factor.services) or "none: it stands for itself alone",
                 where(factor.citation),
-                factor.text,
             ]
             for factor in service_book(Catalogue.installed()).factors
         ]
-        return [table("Breaking force over working load", head, rows, classes=["prose"])]
+        return [table("Breaking force over working load", head, rows)]
+
+
+def _codes(names: Sequence[str]) -> list[str | nodes.Node]:
+    found: list[str | nodes.Node] = []
+    for name in names:
+        found += [*([" "] if found else []), code(name)]
+    return found
 
 
 class ServiceCodes(SphinxDirective):
@@ -179,7 +187,7 @@ class ServiceCodes(SphinxDirective):
         found: dict[str, list[str]] = {}
         for rule in _rules():
             found.setdefault(rule.code, []).append(rule.service)
-        rows: list[list[Cell]] = [[code(name), ", ".join(services)] for name, services in sorted(found.items())]
+        rows: list[list[Cell]] = [[code(name), _codes(services)] for name, services in sorted(found.items())]
         return [table("Codes of the service rules at hand", ("code", "services"), rows)]
 
 

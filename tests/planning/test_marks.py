@@ -108,6 +108,12 @@ def test_witness_marks_stand_where_slip_brings_them_into_the_open() -> None:
         assert max(edges["live part", clip, f"clip-{side}-edge"] for side in ("near", "far")) == edges[live]
 
 
+@pytest.mark.parametrize("termination", [THIMBLE, LapSplice()])
+def test_every_name_stands_by_itself(termination: Termination) -> None:
+    names = [mark.name for mark in marks_of(made(termination))]
+    assert len(names) == len(set(names))
+
+
 def test_saddle_on_the_live_part_is_said_at_the_edges() -> None:
     marks = marks_of(made(THIMBLE))
     said = {mark.along: mark.note for mark in marks if mark.code == "clip-near-edge"}

@@ -90,6 +90,8 @@ def test_a_length_is_no_number() -> None:
 def test_kinds_are_never_equal() -> None:
     kinds = (Force(5.0), Mass(5.0), MassPerLength(5.0), Angle(5.0), Length(5), Torque(5, "N·m"))
     assert len(kinds) == len(set(kinds))
+    for kind in kinds:
+        assert all(kind != other for other in (5, 5.0, "5", None))
 
 
 def test_torques_are_equal_as_printed() -> None:

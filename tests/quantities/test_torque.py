@@ -39,6 +39,16 @@ def test_read(text: str, value: Fraction, unit: str) -> None:
     assert Torque(value, unit) == torque
 
 
+def test_a_torque_passes_the_door_unchanged() -> None:
+    torque = Torque.of("65 lbf·ft")
+    assert torque is Torque.of(torque)
+
+
+def test_a_torque_takes_a_format() -> None:
+    text = f"{Torque.of('65 lbf·ft (88 N·m)'):>25}"
+    assert text == "       65 lbf·ft (88 N·m)"
+
+
 def test_both_printed_numbers_are_kept() -> None:
     torque = Torque.of("65 lbf·ft (88 N·m)")
     assert Torque(Fraction(65), "lbf·ft", (Fraction(88), "N·m")) == torque
@@ -151,6 +161,7 @@ SECOND_NUMBERS = [
     (False, "65", "87"),
     (False, "65", "88.6"),
     (False, "7.5", "11"),
+    (False, "4.5", "7"),
 ]
 
 

@@ -200,3 +200,9 @@ def test_any_text_is_read_or_refused(text: str) -> None:
     for read in (read_count_rule, read_linear_length, read_size_range):
         with contextlib.suppress(InputError):
             assert read(text)
+
+
+def test_a_count_for_every_size_grows_by_nothing() -> None:
+    assert (Fraction(0), 1) == read_count_rule("1 for every size")
+    with pytest.raises(InputError):
+        read_count_rule("0 for every size")

@@ -135,7 +135,7 @@ def test_a_linear_file() -> None:
     rule = rules.count_rule
     assert rule is not None
     assert (Length.of("1/8 in"), Length.of("3-1/2 in")) == (rule.least, rule.greatest)
-    assert (rule.citation.status, rule.sizes_citation.status) == ("read", "common practice")
+    assert [citation.status for citation in rule.citations] == ["read", "common practice"]
     assert [bound.clear for bound in rules.spacing] == [True, True]
     assert rules.spacing[0].citation.locator == "page 8"
     # NAVEDTRA 14026, page 1-8: 3 D + 1 rounded up is 4 at 1 in and 3 at 1/2 in.
@@ -149,8 +149,11 @@ def test_metric_columns() -> None:
         '[units]\nsize = "mm"\ntorque = "N·m"\n[threads]\ncondition = "greased"\n'
         "[[rows]]\nsize = 6.5\nabove = 5\ncount = 3\ntorque = 3.5\n"
         "[[rows]]\nsize = 10\nabove = 8\ncount = 4\ntorque = 9.0\n"
+        '[[waivers]]\nlaw = "a-law"\nrow = 6.5\nreason = "Printed so."\nnote = "beside it"\n'
     )
-    small, ten = parse_rules(text).rows
+    rules = parse_rules(text)
+    small, ten = rules.rows
+    assert ("6.5 mm", "beside it") == (rules.waivers[0].row, rules.waivers[0].citation.note)
     assert small.size.nanometres == 6_500_000
     assert small.torque is not None
     assert Torque(Fraction(7, 2), "N·m") == small.torque.value

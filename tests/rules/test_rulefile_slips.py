@@ -64,6 +64,9 @@ SLIPS = [
     # the rows
     ('size = "1/2"\n', "", "rows[0].size", "required"),
     ('size = "1/2"\n', 'size = "1/2 in"\n', "rows[0].size", "1/2 in"),
+    ('size = "1/2"\n', 'size = "4 ft 6"\n', "rows[0].size", "4 ft 6"),
+    ('size = "1/2"\n', f'size = "{"9" * 5000}"\n', "rows[0].size", "5000 characters"),
+    ('size = "1/2"\n', f"size = {'9' * 1000}\n", "rows[0].size", "characters"),
     ('size = "1/2"\n', 'size = "0"\n', "rows[0].size", "greater than zero"),
     ('size = "1/2"\n', "size = -1\n", "rows[0].size", "without a sign"),
     ('size = "1/2"\n', "size = inf\n", "rows[0].size", "finite"),
@@ -188,6 +191,11 @@ def test_a_slip_is_named(old: str, new: str, field: str, words: str) -> None:
         (LINEAR + '[[waivers]]\nlaw = "a"\nreason = "b"\nrow = 1\n', "waivers[0].row", "no rows"),
         (LINEAR[: LINEAR.index("[count]")], "rows", "says nothing"),
         (LINEAR + "[efficiency]\n", "efficiency", "says nothing"),
+        (
+            SHEET + '[[excluded_services]]\nservice = "mine-hoist"\n',
+            "excluded_services[1].service",
+            "twice",
+        ),
         (LINEAR + "[procedure]\n", "procedure", "says nothing"),
         (LINEAR + '[[scope]]\nfor = "counts"\n', "scope[0]", "limits nothing"),
         (swapped(BASIS, 'below = "1 in", ', 'greatest = "1 in", '), "efficiency.bands[1].least", "overlaps"),
@@ -207,6 +215,32 @@ def test_a_slip_in_other_files_is_named(text: str, field: str, words: str) -> No
     error = refused(text)
     assert field == error.field
     assert words in str(error)
+
+
+# Reckoned by hand: 50 mm is 1.9685 in, 52 mm is 2.0472 in, 53 mm is 2.0866 in.
+@pytest.mark.parametrize(
+    ("millimetres", "also", "agrees"),
+    [
+        (50, "2 in", True),
+        (52, "2 in", True),
+        (53, "2 in", False),
+        (52, "2.0 in", True),
+        (53, "2.0 in", False),
+        (50, "2.00 in", False),
+        (50, "1-31/32 in", True),
+        (50, "1-15/16 in", True),
+        (50, "2-1/16 in", False),
+    ],
+)
+def test_an_inch_print_is_rounded_to_eighths_at_the_coarsest(millimetres: int, also: str, agrees: bool) -> None:
+    text = LINEAR[: LINEAR.index("[count]")] + (
+        f'[units]\nsize = "mm"\nturn_back = "mm"\n'
+        f'[[rows]]\nsize = 8\ncount = 3\nturn_back = {millimetres}\nturn_back_also = "{also}"\n'
+    )
+    if agrees:
+        assert len(parse_rules(text).rows) == 1
+    else:
+        assert refused(text).field == "rows[0].turn_back_also"
 
 
 def test_an_error_in_a_row_names_its_size() -> None:
@@ -251,5 +285,5 @@ def test_a_file_that_cannot_be_read(tmp_path: Path) -> None:
         with pytest.raises(InputError) as caught:
             read_rules(path)  # type: ignore[arg-type]  # the point of the test
         assert caught.value.field == "path"
-    with pytest.raises(InputError, match=r"long\.toml"):
+    with pytest.raises(InputError, match=r"too long .*long\.toml"):
         read_rules(long)

@@ -94,12 +94,18 @@ class Citation:
     def __str__(self) -> str:
         if self.status == "common practice":
             return "common practice, no source" + (f" ({self.locator})" if self.locator else "")
-        if self.status == "user":
+        if self.source.id == USER.id:
             return f"given by the user: {self.locator}" if self.locator else "given by the user"
         place = f"{self.source.document}, {self.locator}" if self.locator else self.source.document
-        mark = "" if self.status == "read" else " (from memory, not yet read against the document)"
+        mark = _MARKS[self.status]
         return place + mark + (f" [{self.note}]" if self.note else "")
 
+
+_MARKS: Final[dict[str, str]] = {
+    "read": "",
+    "memory": " (from memory, not yet read against the document)",
+    "user": " (typed in by the user)",
+}
 
 COMMON_PRACTICE: Final = Source(
     id="common-practice",

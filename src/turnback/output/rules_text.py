@@ -87,9 +87,8 @@ def rule_set_text(rules: RuleSet, catalogue: Catalogue) -> str:
         lines += [*_table(rules), "m: from memory, not yet read; c: common practice; u: given by the user", ""]
     if rules.count_rule is not None:
         rule = rules.count_rule
-        lines.append(
-            f"count: {rule.text}, for {rule.least} to {rule.greatest} [{rule.citation}; {rule.sizes_citation}]"
-        )
+        sizes = "" if rule.least is None else f", for {rule.least} to {rule.greatest}"
+        lines.append(f"count: {rule.text}{sizes} [{'; '.join(str(citation) for citation in rule.citations)}]")
     for bound in rules.spacing:
         how = "clear" if bound.clear else "between centres"
         text = bound.length.text if bound.length is not None else "as the table prints"

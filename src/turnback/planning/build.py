@@ -15,10 +15,11 @@ from turnback.model.sources import COMMON_PRACTICE, Citation
 from turnback.model.styles import ClipStyle
 from turnback.model.terminations import LinkedEyes, Termination
 from turnback.planning.case import case_of, service_book, strength_findings
+from turnback.planning.cautions import merged
 from turnback.planning.demand import Demand, in_proportion, measured
 from turnback.planning.geometry import eye_geometry
 from turnback.planning.plan import Plan
-from turnback.planning.remarks import angle_findings, base_width_findings, merged
+from turnback.planning.remarks import angle_findings, base_width_findings
 from turnback.planning.request import MakerFigures, Request
 from turnback.planning.service import ServiceDemands
 from turnback.planning.strength import Strength

@@ -20,15 +20,14 @@ from turnback.model.rope import Rope
 from turnback.model.sources import COMMON_PRACTICE, Citation
 from turnback.model.styles import ClipStyle
 from turnback.model.terminations import LinkedEyes, PlateEye, PulleyEye, SoftEye, Termination, ThimbleEye
+from turnback.planning.cautions import ALWAYS, SADDLE, sorted_findings
 from turnback.planning.demand import Asked, Demand, asked_bounds, demand_of
 from turnback.planning.memory import memory_findings
 from turnback.planning.remarks import (
-    ALWAYS,
-    SADDLE,
     demand_findings,
     rope_findings,
     rule_findings,
-    sorted_findings,
+    service_findings,
     termination_findings,
 )
 from turnback.planning.request import MakerFigures, Request
@@ -172,7 +171,7 @@ def _case(
     )
     demand = demand_of(request, style, members, service)
     strength = strength_of(request, members, demand, catalogue)
-    findings = [*service.findings, *ALWAYS]
+    findings = [*service.findings, *service_findings(members, service, strength), *ALWAYS]
     if style.wrong_way_round:
         findings.append(SADDLE)
     findings += rule_findings(request, members, demand)

@@ -309,7 +309,8 @@ def _printed_steps(request: Request, members: tuple[Member, ...], wires: bool | 
             continue
         more = member.rules.adjustments.large_wires
         printed.append(CountStep(f"{member.rules.id} prints {cell.value}", cell.value, cell.citations))
-        if more is not None and wires and request.rope.diameter >= more.from_size:
+        # By the diameter under the clip, which picks the row too; over a coating it never asks for less.
+        if more is not None and wires and seat_diameter(request.rope) >= more.from_size:
             label = f"{member.rules.id} adds {more.add} for large outer wires"
             printed.append(CountStep(label, cell.value + more.add, (*cell.citations, more.citation)))
     if not printed:

@@ -106,10 +106,16 @@ def marks_of(plan: Plan) -> tuple[Mark, ...]:
     else:
         measured = [spot.position for spot in _spots(plan, _on_tape(plan, tape))]
     return tuple(
-        Mark(number, spot.code, spot.name, spot.position, spot.along, measured[i], spot.note, spot.clip)
+        Mark(number, spot.code, _full_name(spot), spot.position, spot.along, measured[i], spot.note, spot.clip)
         for number, i in enumerate(order, 1)
         for spot in (exact[i],)
     )
+
+
+def _full_name(spot: _Spot) -> str:
+    # A name stands by itself in a list: what is marked on both parts, or on both ropes, says on which.
+    twice = spot.clip or spot.along in ("rope A", "rope B")
+    return f"{spot.name}, {spot.along}" if twice else spot.name
 
 
 def marks_missing(plan: Plan) -> tuple[Absent, ...]:

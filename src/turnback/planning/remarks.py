@@ -2,96 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import Final
-
 from turnback.model.absent import Absent
 from turnback.model.classes import is_rotation_resistant
-from turnback.model.findings import KINDS, Finding, Kind
+from turnback.model.findings import Finding
 from turnback.model.ropedata import diameter_tolerance
-from turnback.model.sources import COMMON_PRACTICE, Citation, Source
 from turnback.model.styles import ClipStyle
+from turnback.planning.cautions import MEASURE_BODY, MEASURE_SERIES, THREE_CLIPS, practice
 from turnback.planning.demand import APART, Demand
 from turnback.planning.geometry import WIDE_ANGLE, EyeGeometry
 from turnback.planning.request import Request
 from turnback.planning.resolve import Member
-from turnback.quantities import Length
+from turnback.planning.service import ServiceDemands
+from turnback.planning.strength import Strength
+from turnback.quantities import Length, percent_text
 
 __all__ = [
-    "ALWAYS",
-    "SADDLE",
     "angle_findings",
     "base_width_findings",
     "demand_findings",
-    "merged",
     "rope_findings",
     "rule_findings",
-    "sorted_findings",
+    "service_findings",
     "termination_findings",
 ]
-
-
-def _practice(locator: str) -> Citation:
-    return Citation(COMMON_PRACTICE, locator, "common practice")
-
-
-_NB: Final = Citation(
-    Source("worksafenb-clips", "Wire rope cable clips guidance", issuer="WorkSafeNB, New Brunswick"),
-    "text beside the sample installation table",
-    "read",
-)
-
-ALWAYS: Final = (
-    Finding(
-        "qualified-person",
-        "caution",
-        "This plan replaces neither local codes nor the clip maker's instructions nor a qualified person; "
-        "where they ask "
-        "for more, they govern.",
-        (_practice("defer to local codes, the clip maker and licensed practice"),),
-    ),
-    Finding(
-        "torque-again",
-        "must-do",
-        "Torque every clip again after the first load, and check at intervals: rope settles and clips lose their grip.",
-        (_practice("first load, then inspect and torque every clip again"),),
-    ),
-    Finding(
-        "stand-clear",
-        "caution",
-        "Nobody stands under the load or in line with the rope during the first load or after.",
-        (_practice("stand clear of a loaded rope"),),
-    ),
-    Finding(
-        "never-rated",
-        "caution",
-        "Nothing is rated here for a clip that is reversed, under-torqued, worn, of another size or mixed with others.",
-        (_practice("never derate by guess"),),
-    ),
-)
-"""Cautions that stand beside every plan."""
-
-MEASURE_SERIES: Final = Finding(
-    "measure-base-width",
-    "must-do",
-    "Measure the clip: positions and spacing need its base width, the length of the saddle along the rope.",
-    (_practice("first clip one base width from the dead end"),),
-)
-MEASURE_BODY: Final = Finding(
-    "measure-base-width",
-    "must-do",
-    "Measure the clip: the turn-back needs the length of its body along the rope.",
-    (_practice("dead end beyond the body of a plate clip"),),
-)
-
-SADDLE: Final = Finding(
-    "saddle-on-live-part",
-    "must-do",
-    "Every saddle bears on the live part and every U on the dead part; in a lap splice each half on the "
-    "part that is live "
-    "there.",
-    (_practice("saddle on the live part, every clip the same way round"),),
-)
 
 
 def rule_findings(request: Request, members: tuple[Member, ...], demand: Demand) -> list[Finding]:
@@ -135,6 +68,36 @@ def rule_findings(request: Request, members: tuple[Member, ...], demand: Demand)
     return found
 
 
+def service_findings(members: tuple[Member, ...], service: ServiceDemands, strength: Strength) -> list[Finding]:
+    """Return what the service asks of the rule sets and of the strength, and is not met.
+
+    Args:
+        members: The rule sets that govern.
+        service: What the service asks for.
+        strength: What the termination breaks at.
+
+    Returns:
+        Findings that block where something is plainly not met.
+    """
+    found: list[Finding] = []
+    ids = {member.rules.id for member in members}
+    for group in service.rule_sets:
+        if not ids & set(group.value):
+            words = f"{group.how} The plan does not take that table: name {' or '.join(group.value)} beside the others."
+            found.append(Finding("service-table-not-taken", "must-fix", words, group.citations))
+    asked, held = service.efficiency_at_least, strength.efficiency
+    if asked is None:
+        return found
+    share = f"The service asks for a connection of at least {percent_text(asked.value)} of the rope's strength"
+    if isinstance(held, Absent):
+        words = f"{share}, and no source here gives this one an efficiency: {held.reason}."
+        found.append(Finding("efficiency-not-shown", "confirm", words, asked.citations))
+    elif held.value < asked.value:
+        words = f"{share}, and this one holds {percent_text(held.value)}."
+        found.append(Finding("efficiency-too-low", "must-fix", words, (*asked.citations, *held.citations)))
+    return found
+
+
 def _scope_findings(member: Member) -> list[Finding]:
     rules, verdict = member.rules, member.verdict
     found: list[Finding] = []
@@ -168,7 +131,7 @@ def demand_findings(request: Request, style: ClipStyle, members: tuple[Member, .
     """
     found: list[Finding] = []
     if demand.large_wires is None:
-        asking = [m for m in members if (a := m.rules.adjustments.large_wires) and request.rope.diameter >= a.from_size]
+        asking = [m for m in members if (a := m.rules.adjustments.large_wires) and demand.seat >= a.from_size]
         for member in asking:
             more = member.rules.adjustments.large_wires
             if more is not None:
@@ -182,10 +145,10 @@ def demand_findings(request: Request, style: ClipStyle, members: tuple[Member, .
         found.append(Finding("clip-size-given", "confirm", words, (request.clip_size_citation,)))
     if style.in_series and demand.count < 3 and request.termination.kind != "lap splice":
         words = f"The rule set asks for {demand.count}; a public regulator asks for at least three clips in any eye."
-        found.append(Finding("fewer-than-three", "must-do", words, (_NB,)))
+        found.append(Finding("fewer-than-three", "must-do", words, (THREE_CLIPS,)))
     if request.clip_body == "other":
         words = "Malleable and cast clips are for light, non-critical work."
-        found.append(Finding("not-forged", "caution", words, (_practice("malleable clips for light work only"),)))
+        found.append(Finding("not-forged", "caution", words, (practice("malleable clips for light work only"),)))
     return found + _torque_findings(request, members, demand)
 
 
@@ -213,7 +176,7 @@ def _torque_findings(request: Request, members: tuple[Member, ...], demand: Dema
     torque = demand.torque
     if isinstance(torque, Absent):
         words = "No torque is given: take it from the clip maker before the joint is made or loaded."
-        found.append(Finding("torque-missing", "must-do", words, (_practice("torque comes from the clip's maker"),)))
+        found.append(Finding("torque-missing", "must-do", words, (practice("torque comes from the clip's maker"),)))
     elif request.maker is not None and request.maker.torque is not None:
         printed = ", ".join(f"{m.row.torque.value} ({m.rules.id})" for m in members if m.row.torque is not None)
         words = f"The torque {torque.value} is the clip maker's as given by the user" + (
@@ -239,10 +202,10 @@ def rope_findings(request: Request) -> list[Finding]:
     found: list[Finding] = []
     if rope.condition in ("used", "worn"):
         words = f"The rope is {rope.condition}: the sources speak of new rope, and no strength is given."
-        found.append(Finding("rope-not-new", "must-do", words, (_practice("clips are rated on new rope"),)))
+        found.append(Finding("rope-not-new", "must-do", words, (practice("clips are rated on new rope"),)))
     elif not rope.condition:
         words = "Whether the rope is new was not given; everything here is for new rope."
-        found.append(Finding("rope-condition-not-given", "confirm", words, (_practice("clips are rated on new rope"),)))
+        found.append(Finding("rope-condition-not-given", "confirm", words, (practice("clips are rated on new rope"),)))
     if rope.measured_diameter is not None:
         found += _diameter_findings(request, rope.measured_diameter)
     if rope.coating is not None:
@@ -254,17 +217,15 @@ def rope_findings(request: Request) -> list[Finding]:
                 "first."
             )
             code, locator = "coating-left-on", "clips over a coating"
-        found.append(Finding(code, "must-do", words, (_practice(locator),)))
+        found.append(Finding(code, "must-do", words, (practice(locator),)))
     if is_rotation_resistant(rope):
         words = "Rotation-resistant rope: seize it before the cut and keep it from turning until the clips are tight."
         found.append(
-            Finding("rotation-resistant", "must-do", words, (_practice("handling of rotation-resistant rope"),))
+            Finding("rotation-resistant", "must-do", words, (practice("handling of rotation-resistant rope"),))
         )
     if rope.actual_breaking_force is not None:
         words = "The actual breaking force on the certificate is recorded and not used: the minimum governs."
-        found.append(
-            Finding("actual-force-recorded", "note", words, (_practice("the minimum breaking force governs"),))
-        )
+        found.append(Finding("actual-force-recorded", "note", words, (practice("the minimum breaking force governs"),)))
     return found
 
 
@@ -279,7 +240,7 @@ def _diameter_findings(request: Request, measured: Length) -> list[Finding]:
             f"The rope measures {measured} against {rope.diameter} nominal, and no tolerance is at hand: "
             f"{tolerance.reason}."
         )
-        return [Finding("diameter-to-confirm", "confirm", words, (_practice("measure the rope three times"),), pair)]
+        return [Finding("diameter-to-confirm", "confirm", words, (practice("measure the rope three times"),), pair)]
     if rope.diameter <= measured <= rope.diameter + tolerance.value:
         return []
     words = (
@@ -304,16 +265,16 @@ def termination_findings(request: Request, style: ClipStyle) -> list[Finding]:
     found: list[Finding] = []
     if kind == "lap splice":
         words = "A lap splice is for less critical work; two linked eyes are preferred."
-        found.append(Finding("lap-splice", "caution", words, (_practice("joining two ropes"),)))
+        found.append(Finding("lap-splice", "caution", words, (practice("joining two ropes"),)))
     if kind == "soft eye":
         words = "An eye without a thimble crushes the rope on its pin; no source here rates it."
-        found.append(Finding("soft-eye", "caution", words, (_practice("thimble in every loaded eye"),)))
+        found.append(Finding("soft-eye", "caution", words, (practice("thimble in every loaded eye"),)))
     if kind == "pulley eye":
         words = (
             "The clip nearest the pulley stands one pulley diameter from its centre, for an included angle of 60 "
             "degrees."
         )
-        found.append(Finding("pulley-eye", "note", words, (_practice("a pulley in place of a thimble"),)))
+        found.append(Finding("pulley-eye", "note", words, (practice("a pulley in place of a thimble"),)))
     if kind == "plate eye":
         words = (
             "Tighten the nuts in turns so that the plate closes evenly; torque and rating come from the clip's maker."
@@ -337,36 +298,4 @@ def angle_findings(geometry: EyeGeometry) -> list[Finding]:
     words = (
         f"The parts meet at {angle.degrees:.1f} degrees; common practice is 60 degrees or less: make the eye longer."
     )
-    return [Finding("wide-angle", "must-do", words, (_practice("included angle of 60 degrees"),))]
-
-
-_RANK: Final[dict[Kind, int]] = {kind: i for i, kind in enumerate(KINDS)}
-
-
-def sorted_findings(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """Sort findings: an unstated service first, then by kind, keeping the order in which they were made.
-
-    Args:
-        findings: In any order; a finding that stands twice is kept once.
-
-    Returns:
-        The sorted findings.
-    """
-    return merged(dict.fromkeys(findings), ())
-
-
-def merged(findings: Iterable[Finding], more: Iterable[Finding]) -> tuple[Finding, ...]:
-    """Sort two lists of different findings into one.
-
-    Args:
-        findings: Findings, each once.
-        more: Others.
-
-    Returns:
-        The sorted findings.
-    """
-    return tuple(sorted([*findings, *more], key=_rank))
-
-
-def _rank(finding: Finding) -> int:
-    return -1 if finding.code == "service-not-stated" else _RANK[finding.kind]
+    return [Finding("wide-angle", "must-do", words, (practice("included angle of 60 degrees"),))]

@@ -118,8 +118,24 @@ def _member(rules: RuleSet, request: Request) -> Member:
         )
     seat = seat_diameter(request.rope)
     # The size first: a metric rope under an inch table is told its neighbours, not that its grade has another name.
-    row = rules.row_for(seat) if request.clip_size is None else rules.row_for(request.clip_size, "clip_size")
+    row = rules.row_for(seat) if request.clip_size is None else _row_of_size(rules, request.clip_size)
     return Member(rules, scope_verdict(rules, request.rope, seat), row)
+
+
+def _row_of_size(rules: RuleSet, size: Length) -> Row:
+    row = rules.row_for(size, "clip_size")
+    if row.size == size:
+        return row
+    # A size that takes a range of ropes is still one size of clip; no clip is made between two of them.
+    smaller = [each.size for each in rules.rows if each.size < size]
+    raise OutOfTable(
+        f"{rules.id} prints no clip of this size",
+        field="clip_size",
+        value=str(size),
+        bound="nearest printed sizes: " + ", ".join(str(each) for each in (*smaller[-1:], row.size)),
+        citation=str(rules.citation),
+        instead="Name a clip size that is printed, or leave it out and let the rope's diameter pick the row.",
+    )
 
 
 def covering(catalogue: Catalogue, rope: Rope, style: str) -> tuple[tuple[RuleSet, TurnbackError | None], ...]:

@@ -48,8 +48,14 @@ def read_count(file: Table, base: Citation) -> CountRule | None:
             field="count",
             instead="One file says one or the other: write two files, or leave one out.",
         )
-    text, sizes = table.text("rule"), table.text("sizes")
+    text = table.text("rule")
     per_inch, plus = read_count_rule(text, table.at("rule"))
+    if not per_inch:
+        for key in ("sizes", "sizes_status"):
+            if table.has(key):
+                raise table.wrong(key, "a count for every size has no range", instead=f"Leave {key} out.")
+        return CountRule(per_inch, plus, None, None, place_of(table, base), None, text)
+    sizes = table.text("sizes")
     least, greatest = read_size_range(sizes, table.at("sizes"))
     if least is None or greatest is None:
         raise table.wrong("sizes", "a linear count needs both ends of its range", instead=RANGE_FORMS)

@@ -12,6 +12,7 @@ from turnback.errors import InputError
 from turnback.model.cited import Cited
 from turnback.model.sources import Citation, Status
 from turnback.quantities import Length, Torque, number_text, parse_number
+from turnback.quantities.grammar import LONGEST_TEXT, read_number
 from turnback.quantities.units import LENGTH_NANOMETRES, TORQUE_NEWTON_METRES
 from turnback.rules._reading import Table, restated
 from turnback.rules._reading_places import WORDS_OF_STATUS, other_document, with_status
@@ -77,7 +78,8 @@ def length_in(table: Table, key: str, units: Units, column: str) -> Length:
         InputError: The cell is no number above zero, or the column has no unit.
     """
     text, path = table.number(key), table.at(key)
-    parse_number(text, path)  # refuses a unit in the cell with a message that shows the cell as it is written
+    if len(text) > LONGEST_TEXT or read_number(text) is None:
+        parse_number(text, path)  # refuses a unit in the cell with a message that shows the cell as it is written
     return Length.of(f"{text} {_unit(units, column, path)}", path)
 
 

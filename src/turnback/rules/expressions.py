@@ -13,13 +13,16 @@ from turnback.rules.ruleset import LinearLength
 
 __all__ = ["COUNT_FORMS", "LENGTH_FORMS", "RANGE_FORMS", "read_count_rule", "read_linear_length", "read_size_range"]
 
-COUNT_FORMS: Final = 'Write it as "3 per inch, rounded up" or "3 per inch, plus 1, rounded up".'
+COUNT_FORMS: Final = (
+    'Write it as "3 per inch, rounded up", "3 per inch, plus 1, rounded up" or, without a range, "1 for every size".'
+)
 LENGTH_FORMS: Final = (
     'Write a sum of "N diameters", "N base widths" and a length, each at most once, such as "6 diameters + 1 in".'
 )
 RANGE_FORMS: Final = 'Write it as "1/8 in to 3-1/2 in", "up to 1-1/2 in" or "from 1 in"; each size has its own unit.'
 
 _COUNT: Final = re.compile(r"(?P<per_inch>[0-9][0-9./ -]*) per inch(?:, plus (?P<plus>[1-9][0-9]?))?, rounded up")
+_CONSTANT: Final = re.compile(r"(?P<count>[1-9][0-9]?) for every size")
 _DIAMETERS: Final = (" diameters", " diameter")
 _BASE_WIDTHS: Final = (" base widths", " base width")
 _LONGEST: Final = 200
@@ -30,15 +33,20 @@ def read_count_rule(text: str, field: str = "rule") -> tuple[Fraction, int]:
     """Read a count that grows with the rope diameter.
 
     Args:
-        text: ``"N per inch, rounded up"`` or ``"N per inch, plus M, rounded up"``; M is a whole number from 1 to 99.
+        text: ``"N per inch, rounded up"``, ``"N per inch, plus M, rounded up"`` or ``"M for every size"``; M is a whole
+            number from 1 to 99.
         field: Name of the input, for the message.
 
     Returns:
-        Clips per inch of diameter [1/in], exact, and clips added [-].
+        Clips per inch of diameter [1/in], exact, and clips added [-]; zero per inch for a count for every size.
 
     Raises:
         InputError: The text is no count of the grammar, or grows by nothing.
     """
+    short = text[: _LONGEST + 1]
+    constant = _CONSTANT.fullmatch(short)
+    if constant is not None:
+        return Fraction(0), int(constant["count"])
     found = _COUNT.fullmatch(text) if len(text) <= _LONGEST else None
     if found is None:
         raise InputError("this is no linear count", field=field, value=shown(text), instead=COUNT_FORMS)
