@@ -111,10 +111,8 @@ def _table(rules: RuleSet) -> list[nodes.Node]:
 def _rule(rule: CountRule) -> list[nodes.Node]:
     if rule.least is None or rule.greatest is None or rule.sizes_citation is None:
         return [bullets([_said(f"Number of clips: {rule.text}.", rule.citation)])]
-    low, high = rule.count(rule.least), rule.count(rule.greatest)
-    constant = f" In this whole range the rule gives {low}." if low == high else ""
     clips = f"Number of clips: {rule.text}, of the rope's diameter in inches."
-    sizes = f"For ropes of {rule.least} to {rule.greatest}.{constant}"
+    sizes = f"For ropes of {rule.least} to {rule.greatest}."
     return [bullets([_said(clips, rule.citation), _said(sizes, rule.sizes_citation)])]
 
 

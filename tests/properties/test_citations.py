@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from hypothesis import given
 
 from tests.strategies import planned, rated_requests, requests
@@ -9,6 +11,7 @@ from turnback.model.absent import Absent
 from turnback.model.sources import Citation
 from turnback.planning.plan import Plan
 from turnback.planning.request import Request
+from turnback.quantities import Length
 
 NUMBERS = (
     "clip_size", "clip_count", "turn_back", "spacing", "strip_length", "rope_in_eye", "torque", "thread_condition",
@@ -61,8 +64,29 @@ def test_a_number_that_is_there_is_explained_and_one_that_is_absent_says_why(req
             assert plan.derivations[name].formula.strip()
 
 
+def exact(text: str) -> Fraction:
+    """An input as it is shown, back to its exact number: nanometres, or the plain number."""
+    first = text.partition(" (")[0]
+    return Fraction(first) if first.isdigit() else Fraction(Length.of(first).nanometres)
+
+
+@given(requests(measured=True, whole=True, coatings=("", "stripped", "eye left coated")))
+def test_the_formula_that_is_shown_gives_the_number_that_is_shown(request: Request) -> None:
+    """Section 8: the formula shown is the formula run; here those of the layout, which are exact."""
+    plan = planned(request)
+    shown = [item for item in plan.derivations if item.name.partition(" ")[0] in ("spacing", "turn_back", "strip_length")]
+    for item in shown:
+        formula, comma, _ = item.formula.partition(", rounded up")
+        if not item.formula or (not comma and item.name != "strip_length"):
+            continue
+        inputs = {symbol: exact(value) for symbol, _, value in item.inputs}
+        found = eval(formula, {"__builtins__": {}}, inputs)
+        assert (item.name, item.value) == (item.name, str(Length.up(found)))
+
+
 def leaned_on(plan: Plan) -> set[Citation]:
-    found = {citation for item in plan.derivations for citation in item.citations}
+    present = [item for item in plan.derivations if not item.value.startswith("absent: ")]
+    found = {citation for item in present for citation in item.citations}
     return found | {citation for finding in plan.findings for citation in finding.citations}
 
 

@@ -122,15 +122,13 @@ def test_never_a_strength_with_the_coating_left_on(request: Request, eye_too: bo
     assert_no_strength(planned(attrs.evolve(request, rope=rope, maker=MAKER if by_maker else None)))
 
 
-@given(rated_requests(), st.sampled_from((("wedge-socket", "US"), ("powered-platform", "US"), ("wedge-socket", None))))
-def test_never_a_strength_while_something_must_be_fixed(request: Request, use: Use) -> None:
-    """Never a strength with an open must-fix: here a rule of the service that the request plainly breaks."""
-    rope = attrs.evolve(request.rope, diameter=request.rope.diameter, grade="")
-    plan = planned(attrs.evolve(request, rope=rope, service=use[0], jurisdiction=use[1]))
-    if use[0] == "wedge-socket":
-        assert "must-fix" in {finding.kind for finding in plan.findings}
-    if not plan.usable:
-        assert_no_strength(plan)
+@given(rated_requests(uses=(("wedge-socket", "US"), ("wedge-socket", "US-WA"), ("wedge-socket", None))))
+def test_never_a_strength_while_something_must_be_fixed(request: Request) -> None:
+    """Never a strength with an open must-fix: here a rule of the service that every such joint breaks."""
+    plan = planned(request)
+    assert "must-fix" in {finding.kind for finding in plan.findings}
+    assert not plan.usable
+    assert_no_strength(plan)
 
 
 @given(rated_requests(), st.floats(1.0001, 1000.0))

@@ -8,13 +8,13 @@ A clip style returns such shapes for its hardware; see :meth:`turnback.model.sty
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Iterable
 from typing import Final, Literal, TypeAlias, get_args
 
 import attrs
 
 from turnback.errors import InputError
+from turnback.model.lettering import text_width
 
 __all__ = [
     "Circle",
@@ -28,11 +28,9 @@ __all__ = [
     "Text",
     "Tone",
     "bounds_of",
-    "clean_text",
     "line",
     "polygon",
     "polyline",
-    "text_width",
 ]
 
 Tone = Literal["none", "paper", "ink", "faint", "live", "metal", "saddle", "alarm"]
@@ -90,7 +88,7 @@ class Path:
         for step in self.steps:
             if _STEP_LENGTHS.get(step[0]) != len(step):
                 raise InputError("no such step of a path", field="path", value=repr(step), bound="M, L, A, C or Z")
-            _check("path", [number for number in step[1:] if not isinstance(number, str)])
+            _check("path", step[1:])
         _check("path", (self.width, *self.dash), self.stroke, self.fill)
 
 
@@ -371,50 +369,3 @@ def _step_boxes(step: PathStep) -> list[Box]:
     if step[0] == "C":
         return [(x, y, x, y) for x, y in ((step[1], step[2]), (step[3], step[4]), (step[5], step[6]))]
     return [] if step[0] == "Z" else [(step[1], step[2], step[1], step[2])]
-
-
-# Widths of a wide sans-serif face in hundredths of the type's height; a narrower face leaves more room.
-_NARROW: Final = frozenset("ijl.,:;'|!I ")
-_MIDDLING: Final = frozenset('frt()[]-/\\"·°{}J')
-_WIDE: Final = frozenset("mwMWOQGDHNU%@&≈+=<>~")
-
-
-def text_width(text: str, size: float, *, bold: bool = False) -> float:
-    """Reckon how wide a line of text may become, whatever sans-serif face draws it.
-
-    Args:
-        text: The text.
-        size: Height of the type [drawing units].
-        bold: Whether it is bold.
-
-    Returns:
-        The width [drawing units], rather too great than too small.
-    """
-    hundredths = 0
-    for sign in clean_text(text):
-        if sign in _NARROW:
-            hundredths += 34
-        elif sign in _MIDDLING:
-            hundredths += 43
-        elif sign in _WIDE:
-            hundredths += 90
-        else:
-            hundredths += 66 if sign < "\u0250" else 105
-    return hundredths * size * (1.13 if bold else 1.0) / 100
-
-
-# What XML 1.0 cannot hold, and the signs that turn the direction of writing: a name must not reorder a drawing.
-_UNFIT: Final = re.compile("[^\t\n\r\x20-\x7e\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]|[\u200e\u200f\u202a-\u202e\u2066-\u2069]")
-_BLANKS: Final = re.compile(r"\s+")
-
-
-def clean_text(text: str) -> str:
-    """Make one line of text that any SVG may hold.
-
-    Args:
-        text: Any text.
-
-    Returns:
-        The text with blanks of every kind as single ones, and what cannot be written as a replacement sign.
-    """
-    return _BLANKS.sub(" ", _UNFIT.sub("\ufffd", text))

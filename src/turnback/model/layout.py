@@ -24,7 +24,8 @@ class LayoutDemand:
 
     Args:
         count: Clips on one eye, or on each half of a lap splice [-].
-        rope_diameter: Diameter under the clip, coating included where it stays on [length].
+        rope_diameter: Diameter under the clip, coating included where it stays on; for one body always the finished
+            diameter [length].
         base_width: Length of one saddle or body along the rope [length]; None when it was not measured.
         turn_back: Longest printed turn-back, in proportion to the count [length]; None when no source prints one.
         least: Greatest of the least centre distances that the sources ask for [length].

@@ -198,14 +198,15 @@ ROPE_WORK: Final = (
         "first clip one base width from the dead end",
         "Without a base width the saddle is the gauge: the first clip stands one saddle's length from the dead "
         "end, the last at the base of the eye, the rest evenly between, each at least one saddle's length clear of "
-        "the next.",
+        "the next. Where they do not fit so, turn back more rope.",
         when=("eye", "unmeasured"),
     ),
     common_step(
         "gauge-lap",
         "first clip one base width from the dead end",
         "Without a base width the saddle is the gauge: one clip stands one saddle's length from each dead end, the "
-        "rest evenly between, each at least one saddle's length clear of the next.",
+        "rest evenly between, each at least one saddle's length clear of the next. Where they do not fit so, lengthen "
+        "the overlap.",
         when=("lap splice", "unmeasured"),
     ),
 )

@@ -7,9 +7,10 @@ the core; a plugin may write a third by subclassing :class:`ClipStyle`.
 from __future__ import annotations
 
 import abc
+from collections.abc import Callable
 from fractions import Fraction
 from math import ceil, floor
-from typing import Final
+from typing import TYPE_CHECKING, Final, TypeAlias
 
 import attrs
 
@@ -27,7 +28,13 @@ from turnback.model.steps import StepTemplate
 from turnback.model.terminations import TerminationKind
 from turnback.quantities import Length
 
-__all__ = ["BodyStyle", "ClipStyle", "SeriesStyle"]
+if TYPE_CHECKING:
+    from turnback.model.figures import ClipPlace, Shape
+
+__all__ = ["BodyStyle", "ClipDrawing", "ClipStyle", "SeriesStyle"]
+
+ClipDrawing: TypeAlias = "Callable[[ClipPlace], tuple[Shape, ...]]"
+"""How a clip is drawn at a place: a function of a module, so that a style can be compared and pickled."""
 
 _MEASURE: Final = "it depends on the clip's base width, which was not given; measure the saddle along the rope"
 _ONE: Final = "one clip has no spacing"
@@ -44,6 +51,7 @@ class ClipStyle(abc.ABC):
         terminations: The kinds of eye and splice that it can make.
         procedure: The steps of its work, in order.
         citation: Who says so.
+        drawing: How one clip is drawn; None for the core's own schematic drawing of the style.
 
     Raises:
         InputError: The id is empty, or the style makes no termination.
@@ -55,6 +63,7 @@ class ClipStyle(abc.ABC):
     terminations: tuple[TerminationKind, ...]
     procedure: tuple[StepTemplate, ...]
     citation: Citation
+    drawing: ClipDrawing | None = attrs.field(default=None, kw_only=True, repr=False)
 
     def __attrs_post_init__(self) -> None:
         if not self.id or not self.terminations:
@@ -75,6 +84,22 @@ class ClipStyle(abc.ABC):
         Returns:
             Positions from the dead end, or what is absent and why.
         """
+
+    def draw_clip(self, place: ClipPlace) -> tuple[Shape, ...]:
+        """Draw one clip.
+
+        Args:
+            place: Where, and from which side it is seen.
+
+        Returns:
+            What the style's own drawing gives; without one, what the core draws for such a style.
+        """
+        return self._draw(place) if self.drawing is None else self.drawing(place)
+
+    def _draw(self, place: ClipPlace) -> tuple[Shape, ...]:
+        from turnback.model.hardware import draw_block
+
+        return draw_block(place)
 
 
 @attrs.frozen
@@ -100,6 +125,11 @@ class SeriesStyle(ClipStyle):
         if demand.splice:
             return self._splice(demand, demand.base_width.nanometres)
         return self._eye(demand, demand.base_width.nanometres)
+
+    def _draw(self, place: ClipPlace) -> tuple[Shape, ...]:
+        from turnback.model.hardware import draw_twin_saddles, draw_u_bolt
+
+        return draw_u_bolt(place) if self.wrong_way_round else draw_twin_saddles(place)
 
     def _unmeasured(self, demand: LayoutDemand) -> Layout:
         turn_back: Length | Absent
@@ -179,6 +209,11 @@ class BodyStyle(ClipStyle):
         near = whole - demand.base_width
         clip = _placed(1, near.nanometres, demand.base_width.nanometres, "plates")
         return Layout(whole, one, near, (clip,), lengthened=False)
+
+    def _draw(self, place: ClipPlace) -> tuple[Shape, ...]:
+        from turnback.model.hardware import draw_plates
+
+        return draw_plates(place)
 
 
 def _placed(number: int, near: int, base: int, saddle: SaddleOn) -> PlacedClip:

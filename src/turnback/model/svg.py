@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from typing import Final
 from xml.sax.saxutils import escape, quoteattr
 
-from turnback.model.figures import Circle, Figure, Group, Path, PathStep, Rect, Shape, Text, Tone, clean_text
+from turnback.model.figures import Circle, Figure, Group, Path, PathStep, Rect, Shape, Text, Tone
+from turnback.model.lettering import clean_text
 
 __all__ = ["svg_of"]
 
@@ -119,7 +120,8 @@ def _text(text: Text) -> str:
     anchor = "" if text.anchor == "start" else f' text-anchor="{text.anchor}"'
     bold = ' font-weight="bold"' if text.bold else ""
     paint = f' class="f-{text.tone}" fill="{_LIGHT[text.tone]}"' if text.tone != "none" else ' fill="none"'
-    return f'<text x="{x}" y="{y}" font-size="{_number(text.size)}"{anchor}{bold}{turned}{paint}>{_escaped(text.text)}</text>'
+    form = f'font-size="{_number(text.size)}"{anchor}{bold}{turned}'
+    return f'<text x="{x}" y="{y}" {form}{paint}>{_escaped(text.text)}</text>'
 
 
 def _paint(fill: Tone, stroke: Tone, width: float, dash: tuple[float, ...]) -> str:

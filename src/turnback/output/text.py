@@ -6,6 +6,8 @@ import textwrap
 from collections.abc import Iterable
 from typing import Final
 
+import attrs
+
 from turnback.errors import TurnbackError
 from turnback.model.absent import Absent
 from turnback.model.findings import Finding
@@ -161,10 +163,13 @@ def _strength(plan: Plan) -> str:
     return "\n".join(lines)
 
 
-def _marks(plan: Plan) -> str:
+def _marks(plan: Plan, title: str = "Marks on the rope, from the dead end") -> str:
+    if plan.other_eye is not None:
+        one = _marks(attrs.evolve(plan, second_eye=None), "Marks on the first rope, from the dead end")
+        return one + "\n\n" + _marks(plan.other_eye, "Marks on the second rope, from its dead end")
     if not plan.marks:
         return ""
-    lines = ["Marks on the rope, from the dead end"]
+    lines = [title]
     lines += [
         _bullet(
             f"{_short(mark.position if isinstance(mark.tape, Absent) else mark.tape)}: {mark.name}", f"{mark.number:>2}"

@@ -1,4 +1,4 @@
-"""From a request to a plan. ``plan`` and ``possible`` are on the face alone, for here their names are those of modules."""
+"""From a request to a plan. ``plan`` and ``possible`` are on the face alone: here their names are those of modules."""
 
 from turnback.planning.build import plan_request, service_book
 from turnback.planning.derivations import Derivation, Derivations, citations_of, derivations_of

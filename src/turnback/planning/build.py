@@ -21,6 +21,7 @@ from turnback.planning.geometry import eye_geometry
 from turnback.planning.plan import Plan
 from turnback.planning.remarks import angle_findings, base_width_findings
 from turnback.planning.request import MakerFigures, Request
+from turnback.planning.resolve import finished_diameter
 from turnback.planning.service import ServiceDemands
 from turnback.planning.strength import Strength
 from turnback.quantities import Force, ForceLike, LengthLike
@@ -108,7 +109,7 @@ def plan_request(request: Request, catalogue: Catalogue | None = None) -> Plan:
         demand = measured(demand, case.asked, request.base_width, in_series=style.in_series)
     asked = LayoutDemand(
         demand.count,
-        demand.seat,
+        demand.seat if style.in_series else finished_diameter(request.rope),
         request.base_width,
         demand.turn_back,
         None if demand.least is None else demand.least.length,

@@ -261,6 +261,19 @@ class Plan:
 
         return citations_of(self)
 
+    def to_svg(self) -> str:
+        """Draw the termination.
+
+        Returns:
+            One ``<svg>`` element that needs nothing else; what is forbidden or must be fixed stands in it first.
+        """
+        from turnback.planning.figure import figure_of
+
+        return figure_of(self).to_svg()
+
+    def _repr_svg_(self) -> str:
+        return self.to_svg()
+
     @property
     def joint(self) -> Joint:
         """What there is to measure on the joint, for :func:`turnback.rules.breaches`."""

@@ -13,7 +13,7 @@ from turnback.rules.ruleset import ANY_STYLE, Row, RuleSet
 from turnback.rules.scope import Verdict, scope_verdict
 from turnback.rules.selection import FirstOf, Governing, RulesChoice, choice_text, parse_choice
 
-__all__ = ["Member", "Resolved", "covering", "resolve", "seat_diameter"]
+__all__ = ["Member", "Resolved", "covering", "finished_diameter", "resolve", "seat_diameter"]
 
 
 @attrs.frozen
@@ -56,6 +56,18 @@ def seat_diameter(rope: Rope) -> Length:
     if rope.coating is not None and not rope.coating.stripped:
         return rope.coating.finished_diameter
     return rope.diameter
+
+
+def finished_diameter(rope: Rope) -> Length:
+    """Return the diameter over the coating, whether it is stripped or not; a plate's dead end is measured in it.
+
+    Args:
+        rope: The rope.
+
+    Returns:
+        The finished diameter, the bare nominal one where there is no coating [length].
+    """
+    return rope.diameter if rope.coating is None else rope.coating.finished_diameter
 
 
 def resolve(request: Request, catalogue: Catalogue) -> Resolved:

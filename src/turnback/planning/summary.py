@@ -37,7 +37,7 @@ def summary(plan: Plan) -> str:
         *grave,
         f"{request.rope}: {eye} with {plan.style.title}, by {rules}",
         f"clips       {plan.clip_count} of {plan.clip_size}",
-        f"{'overlap' if plan.layout_demand.splice else 'turn-back'}   {plan.turn_back}",
+        f"{'overlap' if plan.layout_demand.splice else 'turn-back':<12}{plan.turn_back}",
         f"spacing     {plan.spacing}",
         f"torque      {torque}",
         f"breaks at   {strength}",

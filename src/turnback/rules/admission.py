@@ -201,8 +201,12 @@ def spacing_breaches(bound: SpacingBound, row: Row, joint: Joint, margin: Margin
         The breaches in the order of the clips.
     """
     limit = bound.length.nanometres(joint.rope_diameter, joint.base_width) if bound.length is not None else None
-    if bound.length is None and row.spacing is not None:
-        limit = Fraction(row.spacing.value.nanometres)
+    limit, citation = None, bound.citation
+    if bound.length is not None:
+        limit = bound.length.nanometres(joint.rope_diameter, joint.base_width)
+    elif row.spacing is not None:
+        # The row prints the distance, so its cell is the clause.
+        limit, citation = Fraction(row.spacing.value.nanometres), row.spacing.citations[0]
     if limit is None or (bound.clear and joint.base_width is None):
         return []
     if bound.clear and joint.base_width is not None:
@@ -220,5 +224,5 @@ def spacing_breaches(bound: SpacingBound, row: Row, joint: Joint, margin: Margin
         if (bound.bound != "greatest" and gap < low) or (bound.bound != "least" and gap > high):
             word = {"least": "at least", "greatest": "at most", "equal": "exactly"}[bound.bound]
             expected = f"{word} {Length.nearest(limit)} between centres of clips {number} and {number + 1}"
-            found.append(Breach("spacing", expected, str(next_one - one), bound.citation, (number, number + 1)))
+            found.append(Breach("spacing", expected, str(next_one - one), citation, (number, number + 1)))
     return found

@@ -39,6 +39,8 @@ MOST_DOTS: Final = 50
 _BASIS_FILES: Final = ("common-practice-efficiency.toml", "us-army-3810-305-t4-efficiency.toml")
 # Paths are plain text here, for pathlib costs start-up time.
 _DATA: Final = os.path.join(os.path.dirname(__file__), "data")
+_BRACKETS: Final = re.compile(r"[\[\]{}]")
+_DEEPEST: Final = 32
 _PLACE: Final = re.compile(r" \(at line (?P<line>[0-9]+), column (?P<column>[0-9]+)\)$")
 _WAY_OUT: Final = 'Text and fractions stand in quotes, such as size = "1/2"; lists and tables are closed by ] and }.'
 
@@ -134,10 +136,14 @@ def _toml(text: str) -> dict[str, object]:
             raise InputError(
                 "the line has too many full stops", field=f"line {number}", bound=f"{MOST_DOTS} in one line"
             )
+    depth = 0
+    for bracket in _BRACKETS.findall(text):
+        # Counted here and not left to the interpreter, whose limit of recursion a host may move.
+        depth += 1 if bracket in "[{" else -1
+        if depth > _DEEPEST:
+            raise InputError("lists or tables are nested too deep", field="text", instead=_WAY_OUT)
     try:
         found: dict[str, object] = tomllib.loads(text, parse_float=DecimalText)
-    except RecursionError:
-        raise InputError("lists or tables are nested too deep", field="text", instead=_WAY_OUT) from None
     except ValueError as error:
         message = str(error)
         place = _PLACE.search(message)
