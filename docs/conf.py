@@ -40,6 +40,7 @@ python_use_unqualified_type_names = True
 html_theme = "furo"
 html_title = f"turnback {release}"
 html_static_path = ["_static"]
+templates_path = ["_templates"]
 html_css_files = ["turnback.css"]
 html_copy_source = False
 html_show_sourcelink = False

@@ -3,7 +3,8 @@
 Directives:
 
 - ``turnback-command``: run ``turnback`` with the arguments that stand in it and show command and output; ``:exit:`` is
-  the exit code that it must have (0 when not given), ``:until:`` cuts the output before the first line that is this text;
+  the exit code that it must have (0 when not given), ``:until:`` cuts the output before the first
+  line that is this text;
 - ``exit-codes``: the exit codes, from the text that ``turnback --help`` prints;
 - ``error-codes``: the exit code of each error.
 """

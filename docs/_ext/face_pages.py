@@ -21,7 +21,7 @@ import re
 import textwrap
 from collections.abc import Iterator
 from types import ModuleType
-from typing import ClassVar, Final
+from typing import ClassVar, Final, TypeVar
 
 from doc_nodes import Cell, table
 from docutils import nodes
@@ -157,10 +157,22 @@ class PublicFloor(SphinxDirective):
         for module in _public_modules(f"turnback.{self.arguments[0]}"):
             for name in getattr(module, "__all__", ()):
                 value: object = getattr(module, name)
-                if not any(value is known for known in seen):
+                # A constant has its docstring only where it is assigned, which is never the list of a floor.
+                elsewhere = _directive(value) == "autodata" and name not in _assigned(module)
+                if not elsewhere and not any(value is known for known in seen):
                     seen.append(value)
                     entries.append(_entry(f"{module.__name__}.{name}", value))
         return self.parse_text_to_nodes("\n".join(entries)) if entries else []
+
+
+def _assigned(module: ModuleType) -> set[str]:
+    found: set[str] = set()
+    for node in ast.parse(inspect.getsource(module)).body:
+        targets = (
+            node.targets if isinstance(node, ast.Assign) else [node.target] if isinstance(node, ast.AnnAssign) else []
+        )
+        found |= {target.id for target in targets if isinstance(target, ast.Name)}
+    return found
 
 
 def _public_modules(floor: str) -> Iterator[ModuleType]:
@@ -183,7 +195,7 @@ def lead_to_face(
         content: What it shows.
 
     Returns:
-        The resolved reference; None where the object is documented under no name.
+        The resolved reference, or the bare text of a type variable; None where the object is documented under no name.
     """
     if node.get("refdomain") != "py" or app.builder is None:
         return None
@@ -194,6 +206,8 @@ def lead_to_face(
         wanted = _object(target, str(getattr(_object(str(node["py:class"]), module), "__module__", "")))
     if wanted is None:
         return None
+    if isinstance(wanted, TypeVar):
+        return content  # a letter that stands for any type has no page
     domain = env.domains["py"]
     documented: dict[str, object] = {name: place for name, _, _, place, _, _ in domain.get_objects()}
     for name in documented:
@@ -218,10 +232,10 @@ def _object(dotted: str, module: str) -> object | None:
 
 
 def keep_colons(app: Sphinx, what: str, name: str, obj: object, options: object, lines: list[str]) -> None:
-    """Keep a colon in a sentence from being read as the end of a type.
+    """Keep a colon in a sentence from being read as the end of a type, and the words of ``str`` from its values.
 
-    Types stand in annotations, never in docstrings, and ``Returns: The plan: ...`` would be taken for one. An empty type
-    in front says so.
+    Types stand in annotations, never in docstrings, and ``Returns: The plan: ...`` would be taken for one. An empty
+    type in front says so. A constant without words of its own would show those of its class.
 
     Args:
         app: The application.
@@ -231,7 +245,9 @@ def keep_colons(app: Sphinx, what: str, name: str, obj: object, options: object,
         options: Options of the directive.
         lines: The docstring, changed in place before it is read.
     """
-    del app, name, obj, options
+    del app, name, options
+    if what == "data" and lines[:1] == (inspect.getdoc(type(obj)) or "").split("\n")[:1]:
+        lines.clear()
     if what in ("property", "attribute", "data") and lines and ":" in lines[0]:
         lines[0] = f": {lines[0]}"
     for number, line in enumerate(lines[:-1]):

@@ -61,18 +61,17 @@ def _list(items: Iterable[Cell]) -> list[nodes.Node]:
 
 
 def _lead(rules: RuleSet) -> list[nodes.Node]:
-    style = "any style of clip" if rules.style == ANY_STYLE else rules.style
-    speaks = f"{rules.title}. For {style}; "
+    style: list[str | nodes.Node] = ["any style of clip"] if rules.style == ANY_STYLE else ["style ", code(rules.style)]
     cells = tally_text(table_cells(rules))
     beside = tally_text(beside_the_table(rules))
     if rules.is_basis:
-        counted = f"it gives efficiencies and nothing else. Statements: {beside}."
+        counted = f"efficiencies and nothing else. Statements: {beside}."
     elif rules.count_rule is not None:
-        counted = f"a rule with a range of sizes. The rule and its sizes: {cells}. Beside them: {beside}."
+        counted = f"a rule in place of a table. The rule and its sizes: {cells}. Beside them: {beside}."
     else:
         counted = f"{len(rules.rows)} sizes. Cells of the table: {cells}. Beside the table: {beside}."
     return [
-        paragraph(speaks, counted),
+        paragraph("For ", *style, f": {counted}"),
         caution(
             "This page restates one source for looking up. The document itself, the clip maker's instructions, your "
             "local code and a qualified person stand above it."
@@ -194,7 +193,7 @@ def _adjustments(rules: RuleSet) -> Iterator[Cell]:
 
 
 def _excluded(rules: RuleSet) -> list[nodes.Node]:
-    rows = [
+    rows: list[list[Cell]] = [
         [code(service), cited(text.value, text.citations), where(text.citations[0])]
         for service, text in rules.excluded_services
     ]
@@ -213,7 +212,7 @@ def _procedure(rules: RuleSet) -> Iterator[Cell]:
 
 
 def _waivers(rules: RuleSet) -> list[nodes.Node]:
-    rows = [
+    rows: list[list[Cell]] = [
         [code(waiver.law), waiver.row or "whole file", cited(waiver.reason, (waiver.citation,))]
         for waiver in rules.waivers
     ]

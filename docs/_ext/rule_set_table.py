@@ -64,8 +64,9 @@ def rows_table(rules: RuleSet) -> nodes.table:
     columns: list[list[Cell]] = [
         [[row.size.text(unit), *_row_tags(row)] for row in rules.rows],
         [row.size.text(_OTHER[unit]) for row in rules.rows],
-        *([[_range(row, unit) for row in rules.rows]] if ranges else []),
     ]
+    if ranges:
+        columns.append([_range(row, unit) for row in rules.rows])
     for name, head in _COUNTS.items():
         counts: list[Cited[int] | None] = [getattr(row, name) for row in rules.rows]
         if any(counts):

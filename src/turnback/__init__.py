@@ -5,9 +5,10 @@ The face loads on first use: importing this package loads nothing else.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 __version__ = "0.1.0"
+
+# The name that type checkers take for true; importing it from typing would cost more than all the rest of this module.
+TYPE_CHECKING = False
 
 if TYPE_CHECKING:
     from turnback.errors import (

@@ -23,7 +23,7 @@ import pytest
 from turnback.cli.main import main
 
 DOCS: Final = Path(__file__).parents[2] / "docs"
-GENERATED: Final = ("_build", "_ext", "_static", "rule-sets")
+GENERATED: Final = ("_build", "rule-sets")
 PAGES: Final = sorted(
     page.relative_to(DOCS).as_posix() for page in DOCS.rglob("*.md") if page.relative_to(DOCS).parts[0] not in GENERATED
 )
@@ -31,7 +31,8 @@ FENCE: Final = re.compile(r"^```(?P<info>[^\n`]*)\n(?P<body>.*?)^```$", re.MULTI
 OPTION: Final = re.compile(r"^:(?P<name>[a-z]+): *(?P<value>.*)\n", re.MULTILINE)
 NO_CODE: Final = frozenset(
     {
-        "text", "{toctree}", "{caution}", "{status-key}", "{rule-set-index}", "{rule-set-toctree}", "{efficiency-bases}", "{forbidden-uses}",
+        "text", "{toctree}", "{caution}", "{status-key}", "{rule-set-index}", "{rule-set-toctree}",
+        "{efficiency-bases}", "{forbidden-uses}",
         "{service-rules}", "{service-codes}", "{design-factors}", "{exit-codes}",
     }
 )  # fmt: skip

@@ -32,6 +32,9 @@ SILENT = tuple(
     for company in COMPANIES
     if company.style in SERIES_STYLES and not any(row.torque for rules in company.members for row in rules.rows)
 )
+(COUNTS_ONLY,) = (
+    company for company in COMPANIES if company.ids == ("us-ca-8-8497",) and company.constructions[1:2] == ("8x19",)
+)
 MAKER = MakerFigures("invented sheet 5", "100 lbf·ft", "dry", "80 %")
 
 
@@ -99,6 +102,17 @@ def test_never_a_strength_without_a_torque(request: Request) -> None:
     assert isinstance(plan.torque, Absent)
     assert_no_strength(plan)
     assert "torque-missing" in {finding.code for finding in plan.findings}
+
+
+@given(requests(style="u-bolt", most=1, conditions=("new",), company=COUNTS_ONLY))
+def test_never_a_strength_for_a_rope_of_which_the_source_gives_counts_alone(request: Request) -> None:
+    """Never a strength for an unknown torque: a torque that is printed for other ropes is none for this one."""
+    rope = attrs.evolve(request.rope, construction="8x19")
+    plan = planned(attrs.evolve(request, rope=rope))
+    assert plan.members[0].row.torque is not None
+    assert "counts-only" in {finding.code for finding in plan.findings}
+    assert isinstance(plan.torque, Absent)
+    assert_no_strength(plan)
 
 
 @given(rated_requests(), st.sampled_from((SoftEye(), PulleyEye(), LapSplice())))

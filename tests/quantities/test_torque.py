@@ -150,6 +150,12 @@ def test_constructor_refuses(value: object, unit: object, also: object) -> None:
         Torque(value, unit, also)  # type: ignore[arg-type]
 
 
+def test_the_greatest_number_is_the_last_that_is_taken() -> None:
+    assert Torque(10**9, "N·m").newton_metres == 1e9
+    with pytest.raises(InputError, match="at most 1000000000"):
+        Torque(10**9 + 1, "N·m")
+
+
 SECOND_NUMBERS = [
     # Whole newton metres beside whole pound-feet, as sources print them (1 lbf·ft = 1.3558 N·m).
     (True, "4.5", "6.1"),

@@ -81,11 +81,13 @@ def draw_plates(place: ClipPlace) -> tuple[Shape, ...]:
     return tuple(shapes)
 
 
-def plate_face(place: ClipPlace) -> tuple[Shape, ...]:
+def plate_face(place: ClipPlace, heights: tuple[float, ...] = ()) -> tuple[Shape, ...]:
     """Draw a plate seen from its face, the two parts hidden under it, and its bolts.
 
     Args:
         place: Where; the view from the side.
+        heights: Where the rows of bolts are, from the top [drawing units]; between the parts where these leave room
+            and beyond them where they do not, when none is given.
 
     Returns:
         The shapes.
@@ -100,7 +102,7 @@ def plate_face(place: ClipPlace) -> tuple[Shape, ...]:
             steps: tuple[PathStep, ...] = (("M", place.x - half, edge), ("L", place.x + half, edge))
             shapes.append(Path(steps, "ink", width=1.0, dash=(5.0, 3.0)))
     radius = min(0.26 * d, place.width / 6)
-    for y in _bolt_heights(place):
+    for y in heights or _bolt_heights(place):
         for x in (place.x - 0.27 * place.width, place.x + 0.27 * place.width):
             shapes += hex_head(x, y, radius)
     return tuple(shapes)

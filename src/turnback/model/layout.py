@@ -50,7 +50,7 @@ class PlacedClip:
     """One clip at its place.
 
     Args:
-        number: From 1 at the dead end.
+        number: From 1 at the dead end [-].
         position: Centre of the clip from the dead end [length].
         near_edge: Edge nearer the dead end [length].
         far_edge: Edge nearer the eye [length].

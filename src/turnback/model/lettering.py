@@ -77,10 +77,11 @@ def wrapped(text: str, size: float, width: float, *, bold: bool = False) -> tupl
             continue
         if line:
             lines.append(line)
-        while len(rest) > 1 and text_width(rest, size, bold=bold) > width:
-            fits = next(
-                n for n in range(len(rest) - 1, 0, -1) if n == 1 or text_width(rest[:n], size, bold=bold) <= width
-            )
+        # No more than so many of the narrowest signs can fit, which keeps a word without end from taking time.
+        most = int(width / (size * 0.34)) + 1
+        while len(rest) > 1 and text_width(rest[: most + 1], size, bold=bold) > width:
+            lengths = range(min(most, len(rest) - 1), 0, -1)
+            fits = next(n for n in lengths if n == 1 or text_width(rest[:n], size, bold=bold) <= width)
             lines.append(rest[:fits])
             rest = rest[fits:]
         line = rest

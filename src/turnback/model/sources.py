@@ -30,7 +30,7 @@ class Source:
         document: Title and number of the document.
         edition: Edition, as far as it was recorded.
         issuer: Who publishes it.
-        year: Year of the edition; 0 where none was recorded.
+        year: Year of the edition [-]; 0 where none was recorded.
 
     Raises:
         InputError: ``id`` or ``document`` is empty.

@@ -152,7 +152,7 @@ class Step:
     """One numbered step of a plan's procedure.
 
     Args:
-        number: From 1.
+        number: From 1 [-].
         code: The template's code.
         text: The sentence with its numbers.
         hold: Whether nobody goes on before it has been checked.

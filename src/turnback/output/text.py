@@ -146,7 +146,7 @@ def _strength(plan: Plan) -> str:
         how = strength.efficiency.how if not isinstance(strength.efficiency, Absent) else ""
         lines.append(_line("efficiency", f"{percent_text(plan.efficiency)} ({how})"))
     breaking = plan.termination_breaking_force
-    text = str(breaking) if isinstance(breaking, Absent) else f"{breaking}; never load to it"
+    text = str(breaking) if isinstance(breaking, Absent) else f"{breaking.text('both', 'down')}; never load to it"
     lines.append(_line("breaks at", text))
     if isinstance(breaking, Absent):
         return "\n".join(lines)
@@ -155,7 +155,7 @@ def _strength(plan: Plan) -> str:
         lines.append(_line("working load", f"none: {factor.reason}"))
         return "\n".join(lines)
     try:
-        load = str(plan.working_load())
+        load = plan.working_load().text("both", "down")
     except TurnbackError as error:
         lines.append(_line("working load", f"none: {error.problem}"))
         return "\n".join(lines)

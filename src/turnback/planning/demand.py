@@ -76,7 +76,7 @@ class MemberTurnBack:
 
     Args:
         rules_id: The member.
-        printed: As its row prints it.
+        printed: As its row prints it [length].
         printed_count: Clips printed beside it [-].
         length: In proportion to the clips of one eye, rounded up once [length].
         citations: Who says so.
@@ -106,7 +106,7 @@ class Demand:
         greatest: The smallest of the greatest distances; None where there is none.
         base_width: Base width of a clip [length]; None where it was not measured.
         depends_on_base_width: Whether the turn-back cannot be told without the base width.
-        torque: Tightening torque.
+        torque: Tightening torque [torque].
         threads: Condition of the threads that goes with it.
         large_wires: Whether the rope has large outer wires; None where somebody must say.
     """

@@ -192,11 +192,17 @@ def _lengths(plan: Plan) -> Iterator[Derivation]:
     if isinstance(strip, Absent):
         yield _absent("strip_length", strip)
     else:
-        given = (
-            ("T", "turn-back [length]", str(plan.turn_back)),
-            ("c", "rope in the eye [length]", str(plan.rope_in_eye)),
-        )
-        yield Derivation("strip_length", str(strip), FORMULAS["strip_length_one_run"].text, given, (_STATICS,))
+        yield _strip_length(plan, strip)
+
+
+def _strip_length(plan: Plan, strip: Length) -> Derivation:
+    splice, coating = plan.layout_demand.splice, plan.request.rope.coating
+    given: tuple[Input, ...] = (("T", "overlap [length]" if splice else "turn-back [length]", str(plan.turn_back)),)
+    formula = "T" if splice else "2*T"
+    if not splice and coating is not None and coating.eye_stripped:
+        formula = FORMULAS["strip_length_one_run"].text
+        given = (*given, ("c", "rope in the eye [length]", str(plan.rope_in_eye)))
+    return Derivation("strip_length", str(strip), formula, given, (_STATICS,))
 
 
 def _turn_back(plan: Plan, turn_back: Length) -> Derivation:

@@ -26,9 +26,9 @@ class MakerFigures:
 
     Args:
         citation: The maker's sheet, page and date, in your words.
-        torque: Tightening torque.
+        torque: Tightening torque [torque].
         threads: ``dry`` or ``greased``; needed with a torque.
-        efficiency: Share of the rope's minimum breaking force that the termination holds, such as ``"80 %"``.
+        efficiency: Share of the rope's minimum breaking force that the termination holds, such as ``"80 %"`` [-].
 
     Raises:
         InputError: The citation is empty, a figure cannot be read, or a torque has no thread condition.

@@ -30,10 +30,10 @@ class Strength:
     """The strength of a termination and what it rests on.
 
     Args:
-        minimum_breaking_force: Of the rope.
-        efficiency: Share of it that the termination holds, with its basis.
+        minimum_breaking_force: Of the rope [force].
+        efficiency: Share of it that the termination holds, with its basis [-].
         efficiency_basis: Id of the rule file that the efficiency stands in, or ``clip maker``; empty when absent.
-        breaking_force: At which the termination breaks; never to be loaded to.
+        breaking_force: At which the termination breaks; never to be loaded to [force].
     """
 
     minimum_breaking_force: Cited[Force] | Absent
@@ -107,9 +107,9 @@ def _named_basis(request: Request, catalogue: Catalogue) -> RuleSet | None:
     if request.efficiency_basis is None:
         return None
     basis = catalogue.rule_set(request.efficiency_basis)
-    if not basis.efficiency:
+    if basis not in catalogue.bases:
         raise InputError(
-            "this rule set gives no efficiency",
+            "this rule set is no basis of efficiency for others",
             field="efficiency_basis",
             value=basis.id,
             bound="one of " + ", ".join(each.id for each in catalogue.bases),

@@ -43,7 +43,7 @@ class Angle(Scalar):
         """Read an angle.
 
         Args:
-            value: An Angle, text such as ``"60 deg"`` or ``"1.05 rad"``, or a pint quantity of any registry.
+            value: An Angle, text such as ``"60 deg"`` or ``"1.05 rad"``, or a pint quantity of any registry [angle].
             field: Name of the input, for the message.
 
         Returns:

@@ -68,7 +68,8 @@ class Force(Scalar):
         """Read a force.
 
         Args:
-            value: A Force, text such as ``"26.6 kip"`` or ``"11.5 short tonf"``, or a pint quantity of any registry.
+            value: A Force, text such as ``"26.6 kip"`` or ``"11.5 short tonf"``, or a pint quantity of any
+                registry [force].
             field: Name of the input, for the message.
 
         Returns:

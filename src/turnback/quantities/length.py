@@ -93,7 +93,7 @@ class Length:
         Args:
             value: A Length, text such as ``"1-1/2 in"``, ``"13 mm"``, ``"4 ft 6 in"``, or a pint quantity of any
                 registry. A float or Decimal magnitude is rounded to the nearest nanometre; an int or a
-                Fraction must come out as a whole count of nanometres.
+                Fraction must come out as a whole count of nanometres [length].
             field: Name of the input, for the message.
 
         Returns:
@@ -187,7 +187,7 @@ class Length:
         """Round to a graduation of the tape.
 
         Args:
-            step: The graduation, such as `SIXTEENTH` or `MILLIMETRE`, greater than zero.
+            step: The graduation, such as `SIXTEENTH` or `MILLIMETRE`, greater than zero [length].
             rounding: ``"up"``, ``"down"`` or ``"nearest"`` (ties away from zero).
 
         Returns:

@@ -53,7 +53,7 @@ class Mass(Scalar):
         """Read a mass.
 
         Args:
-            value: A Mass, text such as ``"12 kg"`` or ``"26 lb"``, or a pint quantity of any registry.
+            value: A Mass, text such as ``"12 kg"`` or ``"26 lb"``, or a pint quantity of any registry [mass].
             field: Name of the input, for the message.
 
         Returns:
@@ -121,7 +121,7 @@ class MassPerLength(Scalar):
 
         Args:
             value: A MassPerLength, text such as ``"1.55 kg/m"`` or ``"1.04 lb/ft"``, or a pint quantity of any
-                registry.
+                registry [mass per length].
             field: Name of the input, for the message.
 
         Returns:
@@ -146,7 +146,7 @@ class MassPerLength(Scalar):
         """Reckon the mass of a piece of rope.
 
         Args:
-            length: The length of the piece.
+            length: The length of the piece [length].
 
         Returns:
             Its mass.

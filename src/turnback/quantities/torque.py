@@ -55,7 +55,7 @@ class Torque:
     Args:
         value: The printed number, greater than zero [in `unit`].
         unit: ``"lbf·ft"``, ``"lbf·in"`` or ``"N·m"``.
-        also: The second printed number and its unit, or None.
+        also: The second printed number and its unit [in that unit], or None.
 
     Raises:
         InputError: A number is no Fraction or int above zero, a unit is unknown or given twice, or the second number
@@ -115,7 +115,7 @@ class Torque:
 
         Args:
             value: A Torque, text such as ``"65 lbf·ft"``, ``"88 N·m"`` or ``"65 lbf·ft (88 N·m)"``, or a pint quantity
-                of any registry.
+                of any registry [torque].
             field: Name of the input, for the message.
 
         Returns:
@@ -162,7 +162,7 @@ class Torque:
         as 88 N·m alone. A conversion that no source prints is never taken as agreement.
 
         Args:
-            other: The other torque.
+            other: The other torque [torque].
 
         Returns:
             True where they mean the same torque.

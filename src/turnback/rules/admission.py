@@ -53,7 +53,7 @@ class Joint:
         turn_back: Turn-back, or overlap of a lap splice [length]; None when not known.
         near_edges: Edge of each saddle nearer the dead end, in order [length]; None for one that was not measured,
             empty when none was.
-        torque: Tightening torque; None when not known.
+        torque: Tightening torque [torque]; None when not known.
         threads: Condition of the threads; empty when not known.
         large_wires: Whether the rope has large outer wires; None when nobody said.
     """
@@ -161,8 +161,8 @@ def means_torque(printed: Torque, measured: Torque, margin: Margin = EXACT) -> b
     """Tell whether a measured torque is the printed one.
 
     Args:
-        printed: As the source prints it, with a second number where it has one.
-        measured: As it was read.
+        printed: As the source prints it, with a second number where it has one [torque].
+        measured: As it was read [torque].
         margin: By how much it may miss the printed one.
 
     Returns:
@@ -200,7 +200,6 @@ def spacing_breaches(bound: SpacingBound, row: Row, joint: Joint, margin: Margin
     Returns:
         The breaches in the order of the clips.
     """
-    limit = bound.length.nanometres(joint.rope_diameter, joint.base_width) if bound.length is not None else None
     limit, citation = None, bound.citation
     if bound.length is not None:
         limit = bound.length.nanometres(joint.rope_diameter, joint.base_width)

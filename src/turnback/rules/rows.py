@@ -78,7 +78,7 @@ class Row:
         count_other: Number of clips of other material [-].
         turn_back: Turn-back [length].
         spacing: Distance between clips as printed for this size [length].
-        torque: Tightening torque.
+        torque: Tightening torque [torque].
         confirm: What somebody must confirm for this row; None when nothing.
         misprint: How the document misprints it; empty when it does not.
     """

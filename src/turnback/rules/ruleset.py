@@ -203,7 +203,7 @@ class RuleSet:
         spacing: Bounds on the distance between clips.
         threads: ``dry`` or ``greased`` or another condition of the threads, cited apart; None when it does not say.
         efficiency: Efficiencies by size; empty when it gives none.
-        efficiency_at_most: An upper bound that is never used as a value; None when there is none.
+        efficiency_at_most: An upper bound that is never used as a value [-]; None when there is none.
         efficiency_terminations: The kinds of termination that the efficiency speaks of.
         scope: What it is for; any one entry is enough.
         adjustments: What it adds to its own table.
