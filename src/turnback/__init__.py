@@ -71,6 +71,9 @@ if TYPE_CHECKING:
     from turnback.model.terminations import (
         ThimbleEye as ThimbleEye,
     )
+    from turnback.output.card import card_html as card_html
+    from turnback.output.card import card_markdown as card_markdown
+    from turnback.output.card import card_text as card_text
     from turnback.planning.build import plan as plan
     from turnback.planning.build import plan_request as plan_request
     from turnback.planning.cutting import CutLength as CutLength
@@ -98,6 +101,10 @@ if TYPE_CHECKING:
     from turnback.quantities import (
         Torque as Torque,
     )
+    from turnback.review.alternatives import Alternative as Alternative
+    from turnback.review.alternatives import alternatives as alternatives
+    from turnback.review.comparison import Comparison as Comparison
+    from turnback.review.comparison import compare as compare
     from turnback.rules.admission import Breach as Breach
     from turnback.rules.admission import Joint as Joint
     from turnback.rules.admission import breaches as breaches
@@ -133,12 +140,15 @@ _PLACES = {
     "turnback.model.steps": ("Step",),
     "turnback.model.styles": ("BodyStyle", "ClipStyle", "SeriesStyle"),
     "turnback.model.terminations": ("LapSplice", "LinkedEyes", "PlateEye", "PulleyEye", "SoftEye", "ThimbleEye"),
+    "turnback.output.card": ("card_html", "card_markdown", "card_text"),
     "turnback.planning.build": ("plan", "plan_request"),
     "turnback.planning.cutting": ("CutLength", "cut_length"),
     "turnback.planning.plan": ("Plan",),
     "turnback.planning.possible": ("Candidate", "possible"),
     "turnback.planning.request": ("MakerFigures", "Request"),
     "turnback.quantities": ("Angle", "Force", "Length", "Mass", "MassPerLength", "Torque"),
+    "turnback.review.alternatives": ("Alternative", "alternatives"),
+    "turnback.review.comparison": ("Comparison", "compare"),
     "turnback.rules.admission": ("Breach", "Joint", "breaches"),
     "turnback.rules.catalogue": ("Catalogue",),
     "turnback.rules.rulefile": ("parse_rules", "read_rules"),

@@ -8,9 +8,10 @@ import attrs
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
 from tests.strategies import CATALOGUE, COMPANIES, planned, requests
+
 from turnback.errors import OutOfScope, OutOfTable, TurnbackError
+from turnback.model.terminations import ThimbleEye
 from turnback.planning.plan import Plan
 from turnback.planning.request import Request
 from turnback.quantities import Length
@@ -54,11 +55,10 @@ def test_governing_is_idempotent(ids: list[str]) -> None:
     assert once == governing(*ids, *ids) == governing(once) == governing(once, once) == governing(once, ids[0])
 
 
-@given(some_ids, st.randoms())
-def test_governing_is_commutative(ids: list[str], random: object) -> None:
+@given(some_ids)
+def test_governing_is_commutative(ids: list[str]) -> None:
     """Governing: the order in which the members are named does not matter."""
-    for other in list(permutations(ids))[:24]:
-        assert governing(*ids) == governing(*other)
+    assert {governing(*ids)} == {governing(*other) for other in permutations(ids)}
 
 
 @given(some_ids, some_ids, some_ids)
@@ -79,8 +79,8 @@ def test_a_choice_is_read_back_from_its_text(ids: list[str]) -> None:
 # --- as a plan ---
 
 
-@given(requests(least=2), st.randoms(use_true_random=False))
-def test_a_governing_plan_does_not_depend_on_order_nesting_or_repetition(request: Request, random: object) -> None:
+@given(requests(least=2))
+def test_a_governing_plan_does_not_depend_on_order_nesting_or_repetition(request: Request) -> None:
     """Governing: idempotent, commutative, associative as a set, in the plan itself."""
     ids = [member.rules.id for member in planned(request).members]
     expected = under(request, governing(*ids))
@@ -148,18 +148,17 @@ def test_first_of_takes_the_first_that_covers_and_reports_the_skipped(request: R
 @given(st.integers(90, 280))
 def test_first_of_that_covers_nothing_says_why_of_each(millimetres: int) -> None:
     """First of: where none covers the rope the error carries the reason of every one."""
-    request = Request(f"{millimetres} mm", TERMINATION, "u-bolt", first_of(*U_BOLT))
+    request = Request(f"{millimetres} mm", ThimbleEye(), "u-bolt", first_of(*U_BOLT))
     with pytest.raises(OutOfScope) as caught:
         planned(request)
     for each in U_BOLT:
         assert each in str(caught.value)
 
 
-TERMINATION = planned(Request("1/2 in", __import__("turnback").ThimbleEye(), "u-bolt", "us-navy-14026")).request.termination
-
-
 @given(requests(least=2, measured=True), st.data())
-def test_first_of_inside_governing_is_resolved_before_anything_is_weighed(request: Request, data: st.DataObject) -> None:
+def test_first_of_inside_governing_is_resolved_before_anything_is_weighed(
+    request: Request, data: st.DataObject
+) -> None:
     """Section 5: governing resolves first_of first; the answer is that of the members that were taken."""
     plan = planned(request)
     ids = [member.rules.id for member in plan.members]

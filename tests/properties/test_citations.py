@@ -5,8 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 
 from hypothesis import given
-
 from tests.strategies import planned, rated_requests, requests
+
 from turnback.model.absent import Absent
 from turnback.model.sources import Citation
 from turnback.planning.plan import Plan
@@ -74,7 +74,9 @@ def exact(text: str) -> Fraction:
 def test_the_formula_that_is_shown_gives_the_number_that_is_shown(request: Request) -> None:
     """Section 8: the formula shown is the formula run; here those of the layout, which are exact."""
     plan = planned(request)
-    shown = [item for item in plan.derivations if item.name.partition(" ")[0] in ("spacing", "turn_back", "strip_length")]
+    shown = [
+        item for item in plan.derivations if item.name.partition(" ")[0] in ("spacing", "turn_back", "strip_length")
+    ]
     for item in shown:
         formula, comma, _ = item.formula.partition(", rounded up")
         if not item.formula or (not comma and item.name != "strip_length"):

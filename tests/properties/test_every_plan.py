@@ -64,6 +64,16 @@ def test_a_torque_of_the_clip_maker_is_all_that_the_rule_sets_can_object_to(requ
     assert "torque-given" in {finding.code for finding in plan.findings}
 
 
+@given(requests(kinds=SERIES_KINDS))
+def test_a_plan_has_no_fewer_clips_than_its_service_and_its_sources_ask_for(request: Request) -> None:
+    """Section 7, step 3: the floors of the service and of the sources hold for every eye, whatever a table prints."""
+    plan = planned(request)
+    asked = [floor.count for member in plan.members for floor in member.rules.floors]
+    asked += [plan.service.count_floor.value] if plan.service.count_floor is not None else []
+    halves = 2 if request.termination.kind == "lap splice" else 1
+    assert plan.clip_count >= halves * max([*asked, 2])
+
+
 # --- spacing and positions ---
 
 

@@ -11,15 +11,25 @@ from collections.abc import Iterator
 import mpmath
 import pytest
 from hypothesis import given
-
+from hypothesis import strategies as st
 from tests.strategies import planned, requests
+
+from turnback.errors import InputError
 from turnback.model.rope import Rope
-from turnback.model.terminations import LinkedEyes, PlateEye, PulleyEye, SoftEye, Termination, ThimbleEye
+from turnback.model.terminations import (
+    LinkedEyes,
+    PlateEye,
+    PulleyEye,
+    SoftEye,
+    Termination,
+    TerminationKind,
+    ThimbleEye,
+)
 from turnback.planning.geometry import EyeGeometry
 from turnback.planning.request import Request
 from turnback.quantities import Angle, Force, Length
 
-ROUND = ("thimble eye", "soft eye", "pulley eye", "linked eyes", "plate eye")
+ROUND: tuple[TerminationKind, ...] = ("thimble eye", "soft eye", "pulley eye", "linked eyes", "plate eye")
 
 
 @pytest.fixture(autouse=True, scope="module")
@@ -100,20 +110,36 @@ def test_every_length_of_an_eye_is_the_exact_one_rounded(request: Request) -> No
     if isinstance(eye, LinkedEyes):
         assert plan.other_eye is not None
         assert_exact(request.rope, eye.first, plan.geometry)
-        other: object = plan.other_eye
-        assert_exact(request.rope, eye.second, other if isinstance(other, EyeGeometry) else getattr(other, "geometry"))
+        assert_exact(request.rope, eye.second, plan.other_eye.geometry)
         return
     assert_exact(request.rope, eye, plan.geometry)
 
 
 @given(requests(kinds=("pulley eye",), whole=True))
 def test_a_pulley_eye_has_the_angle_that_was_asked_for(request: Request) -> None:
-    """Section 8: from a wanted angle the base distance, and from the base distance the same angle; 60 where not given."""
+    """Section 8: from a wanted angle the base distance, and from that the same angle; 60 degrees where not given."""
     eye, angle = request.termination, planned(request).geometry.included_angle
     assert isinstance(eye, PulleyEye)
     assert isinstance(angle, Angle)
     wanted = 60.0 if eye.included_angle is None else eye.included_angle.degrees
     assert abs(wanted - angle.degrees) < 1e-9
+
+
+@given(st.integers(1, 200), st.integers(1, 119))
+def test_a_pulley_too_small_for_its_rope_is_refused_at_a_wide_angle(percent: int, degrees: int) -> None:
+    """Section 8: legs exist where R cos B > e/2; a smaller pulley refuses, and never makes an eye at another angle."""
+    rope = Rope("10 mm")
+    eye = PulleyEye(Length(rope.diameter.nanometres * percent // 100), f"{degrees} deg")
+    exists = (1 + mpmath.mpf(percent) / 100) * mpmath.cos(mpmath.radians(degrees) / 2) > 1
+    request = Request(rope, eye, "u-bolt", "us-navy-14026")
+    if not exists:
+        with pytest.raises(InputError) as caught:
+            planned(request)
+        assert "tread_diameter" == caught.value.field
+        return
+    angle = planned(request).geometry.included_angle
+    assert isinstance(angle, Angle)
+    assert abs(degrees - angle.degrees) < 1e-6
 
 
 @given(requests(kinds=ROUND, whole=True))

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from hypothesis import given
-
 from tests.strategies import planned, requests
+
 from turnback.model.absent import Absent
 from turnback.planning.plan import Plan
 from turnback.planning.procedure import conditions_of, tightening_order

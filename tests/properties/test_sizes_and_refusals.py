@@ -10,8 +10,8 @@ import attrs
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
 from tests.strategies import CATALOGUE, TABLES, planned
+
 from turnback.errors import InputError, OutOfScope, OutOfTable, TurnbackError
 from turnback.model.cited import Cited
 from turnback.model.findings import Finding
@@ -113,8 +113,8 @@ BAD: list[tuple[str, Callable[[], object]]] = [
     ("a catalogue that is text", lambda: _planned(catalogue="installed")),
     ("a torque without threads", lambda: MakerFigures("sheet 6", torque="100 lbf·ft")),
     ("an efficiency above one", lambda: MakerFigures("sheet 6", efficiency="101 %")),
-    ("an efficiency that is a bool", lambda: MakerFigures("sheet 6", efficiency=True)),
-    ("an efficiency that is a float", lambda: MakerFigures("sheet 6", efficiency=0.8)),  # type: ignore[arg-type]  # a host without a type checker
+    ("an efficiency that is a bool", lambda: MakerFigures("sheet 6", efficiency=True)),  # type: ignore[arg-type]  # likewise
+    ("an efficiency that is a float", lambda: MakerFigures("sheet 6", efficiency=0.8)),  # type: ignore[arg-type]  # likewise
     ("figures without a sheet", lambda: MakerFigures("", efficiency="80 %")),
     ("governing nothing", governing),
     ("first of nothing", first_of),
@@ -128,7 +128,10 @@ BAD: list[tuple[str, Callable[[], object]]] = [
     ("a rope of an unknown grade", lambda: Rope("1/2 in", grade="extra good")),
     ("a Seale rope with ordinary outer wires", lambda: Rope("1/2 in", "6x19S", outer_wires="ordinary")),
     ("a certificate's value without it", lambda: Rope("1/2 in", minimum_breaking_force="100 kN")),
-    ("an actual force below the minimum", lambda: _rope(minimum_breaking_force="100 kN", actual_breaking_force="99 kN")),
+    (
+        "an actual force below the minimum",
+        lambda: _rope(minimum_breaking_force="100 kN", actual_breaking_force="99 kN"),
+    ),
     ("a flag that is text", lambda: Rope("1/2 in", rotation_resistant="yes")),  # type: ignore[arg-type]  # likewise
     ("a coating thinner than its rope", lambda: Rope("1/2 in", coating=Coating("3/8 in", stripped=True))),
     ("a coating that is text", lambda: Rope("1/2 in", coating="5/8 in")),  # type: ignore[arg-type]  # likewise
@@ -138,7 +141,10 @@ BAD: list[tuple[str, Callable[[], object]]] = [
     ("a citation of no status", lambda: Citation(COMMON_PRACTICE, "here", "certain")),  # type: ignore[arg-type]  # likewise
     ("a source without a document", lambda: Source("x", " ")),
     ("a rule set without an id", lambda: RuleSet("", "u-bolt", "t", "", COMMON_PRACTICE, CITED)),
-    ("rows out of order", lambda: RuleSet("x", "u-bolt", "t", "", COMMON_PRACTICE, CITED, (_row("1 in"), _row("1/2 in")))),
+    (
+        "rows out of order",
+        lambda: RuleSet("x", "u-bolt", "t", "", COMMON_PRACTICE, CITED, (_row("1 in"), _row("1/2 in"))),
+    ),
     ("a length that is a bool", lambda: Length(True)),
     ("a length that is a float", lambda: Length(1.5)),  # type: ignore[arg-type]  # likewise
     ("a force that is no number", lambda: Force(float("nan"))),

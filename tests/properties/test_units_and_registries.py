@@ -9,8 +9,8 @@ import attrs
 import pint
 import pytest
 from hypothesis import given
-
 from tests.strategies import planned, rated_requests, requests
+
 from turnback.model.rope import Coating, Rope
 from turnback.model.terminations import LapSplice, LinkedEyes, PlateEye, PulleyEye, SoftEye, Termination, ThimbleEye
 from turnback.planning.plan import Plan

@@ -6,6 +6,7 @@ A table that breaks a law because its source does says so: the rows that break i
 from __future__ import annotations
 
 from collections.abc import Iterable
+from fractions import Fraction
 from itertools import pairwise
 
 import pytest
@@ -14,7 +15,7 @@ from hypothesis import strategies as st
 from tests.strategies import CATALOGUE, TABLES, lengths
 
 from turnback.mechanics import turn_back_for_spacing
-from turnback.quantities import Length
+from turnback.quantities import Length, Torque
 from turnback.rules.ruleset import CountRule, Row, RuleSet
 
 LINEAR = [rules.count_rule for rules in CATALOGUE.rule_sets if rules.count_rule is not None]
@@ -36,8 +37,8 @@ def falling(pairs: Iterable[tuple[Row, Row]], *columns: str) -> set[Length]:
     return found
 
 
-def _number(value: object) -> object:
-    return getattr(value, "exact_newton_metres", value)
+def _number(value: int | Torque) -> Fraction:
+    return value.exact_newton_metres if isinstance(value, Torque) else Fraction(value)
 
 
 def test_there_are_tables_and_linear_rules_to_hold_the_laws_to() -> None:

@@ -5,20 +5,20 @@ from __future__ import annotations
 import turnback_mirrored_saddle.plugin
 import turnback_plate.plugin
 import turnback_ubolt.plugin
+from turnback.errors import TurnbackError
 from turnback.model.absent import Absent
 from turnback.model.rope import Rope
 from turnback.model.terminations import LapSplice, Termination, ThimbleEye
 from turnback.planning.build import plan_request
 from turnback.planning.plan import Plan
 from turnback.planning.request import Request
-from turnback.quantities import Force, Length, LengthLike
+from turnback.quantities import Force, LengthLike
 from turnback.review.as_built import AsBuilt
 from turnback.review.rope_state import RopeState
 from turnback.review.torque_pass import TorquePass
 from turnback.rules.catalogue import Catalogue
 
 CATALOGUE = Catalogue.of(turnback_ubolt.plugin, turnback_mirrored_saddle.plugin, turnback_plate.plugin)
-GOOD_ROPE = RopeState("standing", None, 0, 0, 0, "0 %", "0 %", [], corrosion=False)
 
 
 def request(
@@ -56,7 +56,7 @@ def as_planned(plan: Plan, *, on_tape: bool = False, loaded: bool = True, full: 
     passes = [] if torque is None else [TorquePass("assembly", None, torque, clips=count)]
     if loaded and torque is not None:
         passes.append(TorquePass("after the first load", torque, torque, clips=count))
-    sample = Length(plan.request.rope.diameter.nanometres)
+    limit = working_load(plan)
     return AsBuilt(
         clip_count=count,
         clip_size=plan.clip_size,
@@ -72,16 +72,31 @@ def as_planned(plan: Plan, *, on_tape: bool = False, loaded: bool = True, full: 
         thimble=has_thimble(plan) or None,
         carried_load=loaded,
         first_load_applied=True if loaded else None,
-        first_load=Force.of("10 kN") if loaded and full else None,
-        expected_load=Force.of("9 kN") if full else None,
-        working_load=Force.of("11 kN") if full else None,
+        first_load=limit if loaded and full else None,
+        expected_load=Force(limit.newtons / 2) if full else None,
+        working_load=limit if full else None,
         working_load_reason="engineer 4, sheet 2" if full else "",
         slips=[False] * count if loaded else None,
-        rope=RopeState("standing", sample, 0, 0, 0, "0 %", "0 %", [], corrosion=False) if full else None,
+        rope=sound(plan) if full else None,
         other_eye=None
         if plan.other_eye is None
         else as_planned(plan.other_eye, on_tape=on_tape, loaded=loaded, full=full),
     )
+
+
+def sound(plan: Plan) -> RopeState:
+    """A rope that somebody looked at and found sound."""
+    rope = plan.request.rope
+    new = max(rope.diameter, rope.measured_diameter or rope.diameter)
+    return RopeState("standing", new, 0, 0, 0, "0 %", "0 %", [], corrosion=False)
+
+
+def working_load(plan: Plan) -> Force:
+    """The plan's, or 11 kN as somebody competent may state it."""
+    try:
+        return plan.working_load()
+    except TurnbackError:
+        return Force.of("11 kN")
 
 
 def has_thimble(plan: Plan) -> bool:

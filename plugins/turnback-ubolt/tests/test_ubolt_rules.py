@@ -197,7 +197,7 @@ def test_the_european_grip_begins_at_the_eye_and_is_excluded_from_hoists_and_sli
     rules = CATALOGUE.rule_set("en-13411-5")
     assert "eye" == rules.procedure.begin_at
     assert ("before first use", "after the first load", "at intervals") == rules.procedure.retorque
-    assert ["mine-hoist", "hoist-rope", "sling"] == [service for service, _ in rules.excluded_services]
+    assert ["mine-hoist", "hoist-rope", "sling", "critical-lift"] == [service for service, _ in rules.excluded_services]
     assert {"read"} == {text.citations[0].status for _, text in rules.excluded_services}
 
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 import os
 
 from turnback.rules.rulefile import read_rules
-from turnback.rules.ruleset import RuleSet
-from turnback.rules.selection import RulesChoice, first_of, governing, parse_choice
+from turnback.rules.selection import FirstOf, Governing, RulesChoice, first_of, governing, parse_choice
 
 __all__ = ["read_choice"]
 
@@ -15,7 +14,8 @@ def read_choice(text: str) -> RulesChoice:
     """Read what stands behind ``--rules``.
 
     Args:
-        text: Ids and names of rule files that end in ``.toml``, joined by ``+`` (govern together) and ``,`` (first of).
+        text: Ids and names of rule files that end in ``.toml``, joined by ``+`` (govern together) and ``,`` (first of);
+            round brackets group.
 
     Returns:
         The choice, rule files read.
@@ -23,11 +23,14 @@ def read_choice(text: str) -> RulesChoice:
     Raises:
         InputError: A name is missing, or a rule file cannot be read.
     """
-    parse_choice(text)  # refuses missing names before any file is opened
-    options = [governing(*(_one(name.strip()) for name in option.split("+"))) for option in text.split(",")]
-    return first_of(*options)
+    return _with_files(parse_choice(text))
 
 
-def _one(name: str) -> str | RuleSet:
-    is_file = name.lower().endswith(".toml") or os.sep in name
-    return read_rules(name) if is_file else name
+def _with_files(choice: RulesChoice) -> RulesChoice:
+    if isinstance(choice, Governing):
+        return governing(*map(_with_files, choice.members))
+    if isinstance(choice, FirstOf):
+        return first_of(*map(_with_files, choice.options))
+    if isinstance(choice, str) and (choice.lower().endswith(".toml") or "/" in choice or os.sep in choice):
+        return read_rules(choice)
+    return choice

@@ -9,10 +9,11 @@ from collections.abc import Sequence
 from typing import Final
 
 from turnback import __version__
+from turnback.cli import compare as compare_command
 from turnback.cli import plan as plan_command
 from turnback.cli import rules as rules_command
 from turnback.cli.codes import CODES_TEXT, USAGE, code_of
-from turnback.cli.parser import Parser
+from turnback.cli.parser import Parser, one_line
 from turnback.errors import TurnbackError
 
 __all__ = ["main"]
@@ -40,9 +41,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         options = _parser().parse_args(arguments)
         code = int(options.run(options))
-        sys.stdout.flush()
+        print(end="", flush=True)  # which bears a standard output that was closed before we came
     except TurnbackError as error:
-        print(f"turnback: {error}", file=sys.stderr)
+        print(one_line(f"turnback: {error}"), file=sys.stderr)
         return code_of(error)
     except SystemExit as stop:
         return stop.code if isinstance(stop.code, int) else USAGE
@@ -51,7 +52,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
     except (OSError, UnicodeError) as error:
-        print(f"turnback: {error}", file=sys.stderr)
+        print(one_line(f"turnback: {error}"), file=sys.stderr)
         return USAGE
     return code
 
@@ -67,5 +68,6 @@ def _parser() -> Parser:
     parser.add_argument("--version", action="version", version=f"turnback {__version__}")
     commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND", parser_class=Parser)
     plan_command.add(commands)
+    compare_command.add(commands)
     rules_command.add(commands)
     return parser

@@ -3,11 +3,25 @@
 from __future__ import annotations
 
 import argparse
-from typing import NoReturn
+from typing import Final, NoReturn
 
 from turnback.cli.codes import USAGE
 
-__all__ = ["Parser"]
+__all__ = ["Parser", "one_line"]
+
+_LONGEST: Final = 300
+
+
+def one_line(message: str) -> str:
+    """Write a message in one line, whatever it quotes.
+
+    Args:
+        message: The message.
+
+    Returns:
+        The same with single spaces.
+    """
+    return " ".join(message.split())
 
 
 class Parser(argparse.ArgumentParser):
@@ -19,4 +33,6 @@ class Parser(argparse.ArgumentParser):
         Args:
             message: What is wrong.
         """
-        self.exit(USAGE, f"{self.prog}: {message}. {self.prog} --help shows how it is written.\n")
+        words = one_line(message)
+        short = words if len(words) <= _LONGEST else words[:_LONGEST] + " ..."
+        self.exit(USAGE, f"{self.prog}: {short}. {self.prog} --help shows how it is written.\n")

@@ -56,3 +56,8 @@ class Finding:
 
     def __str__(self) -> str:
         return f"{self.kind}: {self.text} [{'; '.join(str(c) for c in self.citations)}]"
+
+    def _repr_html_(self) -> str:
+        from turnback.model.finding_table import findings_table
+
+        return findings_table((self,), "Finding")

@@ -1,4 +1,4 @@
-"""How clips look when a style says no more than the core: a U over one part, two equal saddles, two plates.
+"""How clips look when a style says no more than the core: a U over one part, or two equal saddles.
 
 The outlines are schematic: nobody but the clip's maker knows its shape. To scale is the base width, along the rope,
 and which part each piece bears on is as it must be.
@@ -8,12 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from turnback.model.figures import Circle, ClipPlace, Path, PathStep, Rect, Shape, Tone, polygon
+from turnback.model.figures import ClipPlace
+from turnback.model.shapes import Path, PathStep, Rect, Shape, Tone, polygon
 
-__all__ = ["draw_block", "draw_plates", "draw_twin_saddles", "draw_u_bolt", "hex_head", "plate_face"]
-
-_FLANK = 0.9
-"""From the centre line of the outer part to the edge of a plate [rope diameters]."""
+__all__ = ["draw_block", "draw_twin_saddles", "draw_u_bolt"]
 
 
 def draw_block(place: ClipPlace) -> tuple[Shape, ...]:
@@ -55,83 +53,6 @@ def draw_twin_saddles(place: ClipPlace) -> tuple[Shape, ...]:
         The shapes.
     """
     return tuple(_twin_side(place) if place.view == "side" else _twin_along(place))
-
-
-def draw_plates(place: ClipPlace) -> tuple[Shape, ...]:
-    """Draw a body of two plates that hold both parts between them.
-
-    Args:
-        place: Where.
-
-    Returns:
-        The shapes.
-    """
-    if place.view == "side":
-        return plate_face(place)
-    d = place.diameter
-    top, bottom = min(place.saddle, place.other) - _FLANK * d, max(place.saddle, place.other) + _FLANK * d
-    shapes: list[Shape] = []
-    for y in _bolt_heights(place):
-        shapes.append(Rect(place.x - 1.05 * d, y - 0.13 * d, 2.2 * d, 0.26 * d, fill="paper"))
-        shapes.append(Rect(place.x - 1.0 * d, y - 0.28 * d, 0.28 * d, 0.56 * d, fill="paper"))
-        shapes.append(Rect(place.x + 0.72 * d, y - 0.28 * d, 0.28 * d, 0.56 * d, fill="paper"))
-    for side in (-1, 1):
-        left = place.x + (0.5 * d if side > 0 else -0.72 * d)
-        shapes.append(Rect(left, top, 0.22 * d, bottom - top, fill="metal", corner=0.06 * d))
-    return tuple(shapes)
-
-
-def plate_face(place: ClipPlace, heights: tuple[float, ...] = ()) -> tuple[Shape, ...]:
-    """Draw a plate seen from its face, the two parts hidden under it, and its bolts.
-
-    Args:
-        place: Where; the view from the side.
-        heights: Where the rows of bolts are, from the top [drawing units]; between the parts where these leave room
-            and beyond them where they do not, when none is given.
-
-    Returns:
-        The shapes.
-    """
-    d, half = place.diameter, place.width / 2
-    top, bottom = min(place.saddle, place.other) - _FLANK * d, max(place.saddle, place.other) + _FLANK * d
-    shapes: list[Shape] = [
-        Rect(place.x - half, top, place.width, bottom - top, fill="metal", corner=min(0.25 * d, half))
-    ]
-    for part in (place.other, place.saddle):
-        for edge in (part - d / 2, part + d / 2):
-            steps: tuple[PathStep, ...] = (("M", place.x - half, edge), ("L", place.x + half, edge))
-            shapes.append(Path(steps, "ink", width=1.0, dash=(5.0, 3.0)))
-    radius = min(0.26 * d, place.width / 6)
-    for y in heights or _bolt_heights(place):
-        for x in (place.x - 0.27 * place.width, place.x + 0.27 * place.width):
-            shapes += hex_head(x, y, radius)
-    return tuple(shapes)
-
-
-def hex_head(x: float, y: float, radius: float) -> tuple[Shape, ...]:
-    """Draw the head of a bolt from above.
-
-    Args:
-        x: Centre, from the left [drawing units].
-        y: Centre, from the top [drawing units].
-        radius: From the centre to a corner [drawing units].
-
-    Returns:
-        The shapes.
-    """
-    # Cosine and sine of the six corners, written out so that no platform rounds them in another way.
-    corners = ((1.0, 0.0), (0.5, 0.8660254), (-0.5, 0.8660254), (-1.0, 0.0), (-0.5, -0.8660254), (0.5, -0.8660254))
-    return (
-        polygon([(x + radius * a, y + radius * b) for a, b in corners], "paper", width=1.2),
-        Circle(x, y, radius * 0.55, width=0.8),
-    )
-
-
-def _bolt_heights(place: ClipPlace) -> tuple[float, ...]:
-    d = place.diameter
-    if abs(place.saddle - place.other) >= 1.4 * d:
-        return ((place.saddle + place.other) / 2,)
-    return (min(place.saddle, place.other) - 0.68 * d, max(place.saddle, place.other) + 0.68 * d)
 
 
 def _upright(x: float, wide: float, y1: float, y2: float, fill: Tone, corner: float = 0.0) -> Rect:

@@ -10,7 +10,8 @@ __all__ = ["clean_text", "text_width", "wrapped"]
 # Widths of a wide sans-serif face in hundredths of the type's height; a narrower face leaves more room.
 _NARROW: Final = frozenset("ijl.,:;'|!I ")
 _MIDDLING: Final = frozenset('frt()[]-/\\"·°{}J')
-_WIDE: Final = frozenset("mwMWOQGDHNU%@&≈+=<>~")
+_WIDE: Final = frozenset("wOQGDHNU&≈+=<>~")
+_WIDEST: Final = frozenset("mMW%@")
 
 
 def text_width(text: str, size: float, *, bold: bool = False) -> float:
@@ -31,7 +32,9 @@ def text_width(text: str, size: float, *, bold: bool = False) -> float:
         elif sign in _MIDDLING:
             hundredths += 43
         elif sign in _WIDE:
-            hundredths += 90
+            hundredths += 88
+        elif sign in _WIDEST:
+            hundredths += 102
         else:
             hundredths += 66 if sign < "\u0250" else 105
     return hundredths * size * (1.13 if bold else 1.0) / 100

@@ -29,7 +29,8 @@ from turnback.model.terminations import TerminationKind
 from turnback.quantities import Length
 
 if TYPE_CHECKING:
-    from turnback.model.figures import ClipPlace, Shape
+    from turnback.model.figures import ClipPlace
+    from turnback.model.shapes import Shape
 
 __all__ = ["BodyStyle", "ClipDrawing", "ClipStyle", "SeriesStyle"]
 
@@ -211,7 +212,7 @@ class BodyStyle(ClipStyle):
         return Layout(whole, one, near, (clip,), lengthened=False)
 
     def _draw(self, place: ClipPlace) -> tuple[Shape, ...]:
-        from turnback.model.hardware import draw_plates
+        from turnback.model.plates import draw_plates
 
         return draw_plates(place)
 

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from typing import Final
 from xml.sax.saxutils import escape, quoteattr
 
-from turnback.model.figures import Circle, Figure, Group, Path, PathStep, Rect, Shape, Text, Tone
+from turnback.model.figures import Figure
 from turnback.model.lettering import clean_text
+from turnback.model.shapes import Circle, Group, Path, PathStep, Rect, Shape, Text, Tone
 
 __all__ = ["svg_of"]
 

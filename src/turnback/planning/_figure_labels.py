@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from itertools import islice
 from typing import Final, NamedTuple
 
-from turnback.model.figures import Group, Path, Shape, Text, Tone, line
 from turnback.model.lettering import text_width
+from turnback.model.shapes import Group, Path, Shape, Text, Tone, line
 
-__all__ = ["SIZE", "SMALL", "Label", "across", "dimension", "placed_row", "spread", "upright_dimension"]
+__all__ = ["SIZE", "SMALL", "Label", "across", "broken", "dimension", "placed_row", "spread", "upright_dimension"]
 
 SIZE: Final = 13.0
 """Height of the type of a label [drawing units]."""
@@ -147,6 +147,20 @@ def upright_dimension(part: str, x: float, y1: float, y2: float, foot: float) ->
     """
     lines = (line(foot, y1, x + 4, y1, "faint", 0.8), line(foot, y2, x + 4, y2, "faint", 0.8))
     return Group((line(x, y1, x, y2, width=0.9), _head(x, y1, 0, 1), _head(x, y2, 0, -1), *lines), part)
+
+
+def broken(x: float, y: float) -> tuple[Shape, ...]:
+    """Draw the two strokes that break a dimension line.
+
+    Args:
+        x: Their middle.
+        y: Height of the line.
+
+    Returns:
+        The shapes.
+    """
+    strokes = (line(at - 2.5, y + 5, at + 2.5, y - 5, width=1.0) for at in (x - 5, x + 5))
+    return (line(x - 5, y, x + 5, y, "paper", 4.0), *strokes)
 
 
 def _head(x: float, y: float, to_x: int, to_y: int) -> Path:

@@ -6,17 +6,16 @@ from collections.abc import Iterator
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
-import attrs
-
-from turnback.model.absent import Absent
-from turnback.model.figures import Group, Rect, Shape, Text, Tone, line
 from turnback.model.lettering import text_width
+from turnback.model.shapes import Group, Rect, Shape, Text, Tone, line
+from turnback.planning._figure_ends import break_lines, cut_end, rope_end
 from turnback.planning._figure_labels import SIZE, SMALL, Label, placed_row, spread
 from turnback.planning._figure_lengths import short
-from turnback.planning._figure_rope import Straight, band, break_lines, cut_end, rope_end
-from turnback.planning._figure_scene import LAY, number_disc
-from turnback.planning._figure_sheet import MARGIN, PAGE, Cut, Sheet
-from turnback.quantities import Length
+from turnback.planning._figure_rope import Straight, band
+from turnback.planning._figure_ropes import LAY
+from turnback.planning._figure_scene import NUMBER, number_disc
+from turnback.planning._figure_sheet import MARGIN, PAGE, Sheet
+from turnback.planning._figure_strip import STRIP_GAP, TAIL, Strip, fitted_strip, hidden, mark_mm, mark_place
 
 if TYPE_CHECKING:
     from turnback.planning.marks import Along, Mark
@@ -26,9 +25,6 @@ __all__ = ["strips_of"]
 
 _THICK: Final = 14.0
 """Thickness of the rope on a strip, not to scale [drawing units]."""
-_TAIL: Final = 56.0
-"""Room for the rope beyond the last mark [drawing units]."""
-_GAP: Final = 30.0
 _SADDLE: Final = 8.0
 _WORDS: Final = {
     "dead-end": "dead end",
@@ -37,33 +33,6 @@ _WORDS: Final = {
     "base-live-side": "base of the eye",
     "strip-to": "stripping ends",
 }
-
-
-@attrs.frozen
-class _Strip:
-    """One rope, straight, from its dead end [mm along it]."""
-
-    marks: tuple[Mark, ...]
-    length: float
-    unit: float
-    cuts: tuple[Cut, ...]
-
-    def x(self, along: float) -> float:
-        x = MARGIN + along * self.unit
-        for cut in self.cuts:
-            if along >= cut.end:
-                x += _GAP - (cut.end - cut.start) * self.unit
-            elif along > cut.start:
-                x = self.x(cut.start) + _GAP * (along - cut.start) / (cut.end - cut.start)
-        return x
-
-
-def _place(mark: Mark) -> Length:
-    return mark.position if isinstance(mark.tape, Absent) else mark.tape
-
-
-def _mm(mark: Mark) -> float:
-    return _place(mark).nanometres / 1e6
 
 
 def strips_of(plan: Plan, sheet: Sheet, top: float) -> tuple[tuple[Shape, ...], float]:
@@ -97,10 +66,10 @@ def strips_of(plan: Plan, sheet: Sheet, top: float) -> tuple[tuple[Shape, ...], 
 def _strip(
     plan: Plan, sheet: Sheet, marks: tuple[Mark, ...], title: str, top: float
 ) -> tuple[tuple[Shape, ...], float]:
-    strip = _fitted(sheet, marks)
-    shown = tuple(mark for mark in marks if not _hidden(sheet, mark))
-    texts = [_label(plan, same) for _, same in groupby(shown, key=_place)]
-    places = [strip.x(_mm(next(same))) for _, same in groupby(shown, key=_place)]
+    strip = fitted_strip(sheet, marks)
+    shown = tuple(mark for mark in marks if not hidden(sheet, mark))
+    texts = [_label(plan, same) for _, same in groupby(shown, key=mark_place)]
+    places = [strip.x(mark_mm(next(same))) for _, same in groupby(shown, key=mark_place)]
     high = max(text_width(text, SMALL) for text in texts)
     y = top + 26 + high + 14 + _THICK / 2
     shapes: list[Shape] = [Text(MARGIN, top + 14, title, SIZE, bold=True), *_legend(plan, marks, top + 14)]
@@ -112,7 +81,7 @@ def _strip(
         shapes.append(line(x, edge + _THICK, x, edge - 3, width=1.2))
         shapes.append(line(x, edge - 3, middle, foot + 2, "faint", 0.8))
         shapes.append(Text(middle + SMALL * 0.36, foot, text, SMALL, upright=True))
-    named = [Label(strip.x(_mm(mark)), (_word(mark),)) for mark in shown if _word(mark)]
+    named = [Label(strip.x(mark_mm(mark)), (_word(mark),)) for mark in shown if _word(mark)]
     shapes += placed_row(named, y + _THICK / 2 + _SADDLE + 40, MARGIN, PAGE - MARGIN, "faint")
     return tuple(shapes), y + _THICK / 2 + _SADDLE + 58
 
@@ -128,41 +97,9 @@ def _legend(plan: Plan, marks: tuple[Mark, ...], y: float) -> Iterator[Shape]:
         yield Text(at + 28, y, word, SMALL)
 
 
-def _fitted(sheet: Sheet, marks: tuple[Mark, ...]) -> _Strip:
-    length = max(_mm(mark) for mark in marks)
-    turn_back = sheet.lengths.turn_back
-    cuts = [cut for cut in sheet.cuts if cut.end <= turn_back]
-    whole = next((_mm(mark) for mark in marks if mark.code == "dead-end-lies"), None)
-    if whole is not None and not sheet.lengths.splice:
-        cuts += [Cut(whole - cut.end, whole - cut.start) for cut in reversed(cuts)]
-    elif marks[0].along == "rope B":
-        cuts = [Cut(turn_back - cut.end, turn_back - cut.start) for cut in cuts]
-    cuts += _cut_eye(marks, turn_back)
-    cuts.sort()
-    room = PAGE - 2 * MARGIN - _TAIL - _GAP * len(cuts)
-    unit = room / (length - sum(cut.end - cut.start for cut in cuts))
-    return _Strip(marks, length, unit, tuple(cuts))
-
-
-def _cut_eye(marks: tuple[Mark, ...], turn_back: float) -> list[Cut]:
-    """Leave most of a long eye out, on both sides of its crown."""
-    at = {mark.code: _mm(mark) for mark in marks if mark.clip == 0}
-    if "crown" not in at or "base-live-side" not in at:
-        return []
-    crown, live, kept = at["crown"], at["base-live-side"], 0.25 * turn_back
-    if live - turn_back < 2 * turn_back:
-        return []
-    return [Cut(turn_back + kept, crown - kept), Cut(crown + kept, live - kept)]
-
-
-def _hidden(sheet: Sheet, mark: Mark) -> bool:
-    shown = {clip.number for clip in sheet.shown}
-    return mark.clip != 0 and mark.clip not in shown
-
-
 def _label(plan: Plan, same: Iterator[Mark]) -> str:
     marks = list(same)
-    return f"{', '.join(str(mark.number) for mark in marks)}:  {short(_place(marks[0]), plan)}"
+    return f"{', '.join(str(mark.number) for mark in marks)}:  {short(mark_place(marks[0]), plan)}"
 
 
 def _word(mark: Mark) -> str:
@@ -177,10 +114,10 @@ def _other(mark: Mark) -> str:
     return "rope B" if mark.along == "rope A" else "rope A"
 
 
-def _rope(plan: Plan, strip: _Strip, y: float) -> Iterator[Shape]:
-    end = strip.x(strip.length) + _TAIL - 8
+def _rope(plan: Plan, strip: Strip, y: float) -> Iterator[Shape]:
+    end = strip.x(strip.length) + TAIL - 8
     slant = -1 if "left" in plan.request.rope.lay else 1
-    at = {mark.code: _mm(mark) for mark in strip.marks}
+    at = {mark.code: mark_mm(mark) for mark in strip.marks}
     pieces: list[tuple[float, float, Tone, float]] = []
     if plan.layout_demand.splice:
         middle = strip.length / 2
@@ -199,20 +136,25 @@ def _rope(plan: Plan, strip: _Strip, y: float) -> Iterator[Shape]:
     yield cut_end(strip.x(0.0), y, _THICK)
     for cut in strip.cuts:
         x = strip.x(cut.start)
-        yield from break_lines(x, x + _GAP, y - _THICK / 2 - 3, y + _THICK / 2 + _SADDLE + 4)
+        yield from break_lines(x, x + STRIP_GAP, y - _THICK / 2 - 3, y + _THICK / 2 + _SADDLE + 4)
 
 
-def _feet(plan: Plan, sheet: Sheet, strip: _Strip, marks: tuple[Mark, ...], y: float) -> Iterator[Shape]:
+def _feet(plan: Plan, sheet: Sheet, strip: Strip, marks: tuple[Mark, ...], y: float) -> Iterator[Shape]:
     """Draw under the rope what sits between the two edges of each clip: a saddle, or the U opposite it."""
     edges: dict[tuple[int, str], list[float]] = {}
     for mark in marks:
-        if mark.code in ("clip-near-edge", "clip-far-edge") and not _hidden(sheet, mark):
-            edges.setdefault((mark.clip, mark.along), []).append(_mm(mark))
+        if mark.code in ("clip-near-edge", "clip-far-edge") and not hidden(sheet, mark):
+            edges.setdefault((mark.clip, mark.along), []).append(mark_mm(mark))
     sides = {clip.number: clip.saddle_on for clip in plan.clips}
     top = y + _THICK / 2 + 3
+    discs: list[tuple[float, int]] = []
     for (number, along), (first, last) in edges.items():
         left, right = sorted((strip.x(first), strip.x(last)))
         saddle = sides[number] in (along, "both parts")
         fill: Tone = "saddle" if saddle else "metal" if sides[number] == "plates" else "paper"
         yield Rect(left, top, right - left, _SADDLE, fill=fill, line=1.0)
-        yield number_disc((left + right) / 2, top + _SADDLE + 12, str(number))
+        discs.append(((left + right) / 2, number))
+    places = [x for x, _ in discs]
+    clear = spread(places, [2 * NUMBER] * len(discs), MARGIN, PAGE - MARGIN, 1.0)
+    for x, (_, number) in zip(clear, discs, strict=True):
+        yield number_disc(x, top + _SADDLE + 12, str(number))

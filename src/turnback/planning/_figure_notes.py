@@ -1,111 +1,25 @@
-"""The words of a figure: its heading, what forbids the joint, the clip seen along the rope, notes, the description."""
+"""The words of a figure: notes beside the clip seen along the rope, and the description for those who cannot see."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from turnback.model.absent import Absent
-from turnback.model.figures import Circle, ClipPlace, Group, Rect, Shape, Text, Tone, bounds_of, line, polygon
 from turnback.model.lettering import wrapped
-from turnback.planning._figure_labels import SIZE, SMALL
+from turnback.model.shapes import Rect, Shape, Text, line
+from turnback.planning._figure_along import section, sections
+from turnback.planning._figure_labels import SIZE
 from turnback.planning._figure_lengths import short, taped
 from turnback.planning._figure_sheet import MARGIN, PAGE, Sheet
+from turnback.planning.bill import tape_step
 from turnback.planning.marks import marks_missing
 from turnback.quantities import Length
-from turnback.rules.selection import choice_text
 
 if TYPE_CHECKING:
     from turnback.planning.plan import Plan
 
-__all__ = ["description", "foot_of", "head_of", "title_of"]
-
-_WIDTH: Final = PAGE - 2 * MARGIN
-_MOST_LINES: Final = 24
-_ROPE: Final = 40.0
-"""Diameter of the rope in the view along it [drawing units]."""
-
-
-def title_of(plan: Plan) -> str:
-    """Write what a figure shows, in a few words.
-
-    Args:
-        plan: The plan.
-
-    Returns:
-        One line; it begins with what forbids the joint.
-    """
-    kind, count = plan.request.termination.kind, plan.clip_count
-    clips = f"{count} {plan.style.title}{'' if count == 1 else 's'}"
-    each = " on each eye" if plan.request.termination.kind == "linked eyes" else ""
-    said = "" if plan.usable else "NOT USABLE. "
-    return f"{said}{kind[0].upper()}{kind[1:]} with {clips} of {short(plan.clip_size, plan)}{each}"
-
-
-def head_of(plan: Plan) -> tuple[tuple[Shape, ...], float]:
-    """Write the heading; what is forbidden or must be fixed stands above it.
-
-    Args:
-        plan: The plan.
-
-    Returns:
-        The shapes, and how far down they reach [drawing units].
-    """
-    shapes: list[Shape] = []
-    y = MARGIN
-    grave = [finding for finding in plan.findings if finding.blocks]
-    if grave:
-        lines = [
-            text
-            for finding in grave
-            for text in wrapped(f"{finding.kind.upper()}: {finding.text[:2000]}", SIZE, _WIDTH - 48)
-        ]
-        if len(lines) > _MOST_LINES:
-            lines = [*lines[:_MOST_LINES], "(more under the findings of the plan)"]
-        high = 34 + 17 * len(lines)
-        warning: list[Shape] = [
-            Rect(MARGIN, y, _WIDTH, high, "alarm", line=3.0),
-            *_hazard(MARGIN, y, high),
-            Text(MARGIN + 36, y + 23, "NOT USABLE: do not make or load this joint", 17, bold=True, tone="alarm"),
-        ]
-        warning += [Text(MARGIN + 36, y + 42 + 17 * i, text, SIZE) for i, text in enumerate(lines)]
-        shapes.append(Group(tuple(warning), "not usable"))
-        y += high + 14
-    y += 16
-    shapes += [Text(MARGIN, y + 18 * i, text, 16, bold=True) for i, text in enumerate(_heading(plan))]
-    y += 18 * (len(_heading(plan)) - 1)
-    for text in wrapped(_under(plan), SIZE, _WIDTH)[:3]:
-        y += 18
-        shapes.append(Text(MARGIN, y, text, SIZE, tone="faint"))
-    return tuple(shapes), y + 8
-
-
-def _heading(plan: Plan) -> tuple[str, ...]:
-    return wrapped(title_of(plan).removeprefix("NOT USABLE. "), 16, _WIDTH, bold=True)[:2]
-
-
-def _under(plan: Plan) -> str:
-    rules = choice_text(plan.request.rules) if plan.request.rules is not None else ""
-    torque = plan.torque
-    said = "torque not known here, ask the clip's maker"
-    if not isinstance(torque, Absent):
-        threads = plan.thread_condition
-        said = f"torque {torque}" + ("" if isinstance(threads, Absent) else f" on {threads} threads")
-    return f"{plan.request.rope}, by {rules}; {said}"
-
-
-def _hazard(x: float, y: float, high: float) -> Iterator[Shape]:
-    """Draw the slanting stripes down the side of a warning."""
-    wide = 20.0
-    at = y
-    while at < y + high:
-        top, bottom = at, min(at + 10, y + high)
-        lift = 8 * (bottom - top) / 10
-        corners = ((x, top), (x + wide, max(top - lift, y)), (x + wide, max(bottom - lift, y)), (x, bottom))
-        yield polygon(corners, "alarm", "none")
-        at += 20
-    yield line(x + wide, y, x + wide, y + high, "alarm", 1.0)
+__all__ = ["description", "foot_of"]
 
 
 def foot_of(plan: Plan, sheet: Sheet, top: float) -> tuple[tuple[Shape, ...], float]:
@@ -122,8 +36,8 @@ def foot_of(plan: Plan, sheet: Sheet, top: float) -> tuple[tuple[Shape, ...], fl
     shapes: list[Shape] = [line(MARGIN, top, PAGE - MARGIN, top, "faint", 0.8)]
     top += 10
     left, bottom = MARGIN, top
-    for words, side in _sections(plan):
-        drawn, width, foot = _section(plan, sheet, words, side, left, top)
+    for words, side in sections(plan):
+        drawn, width, foot = section(plan, sheet, words, side, left, top)
         shapes.append(drawn)
         left, bottom = left + width + 24, max(bottom, foot)
     y = top + 12
@@ -135,64 +49,6 @@ def foot_of(plan: Plan, sheet: Sheet, top: float) -> tuple[tuple[Shape, ...], fl
             y += 16
         y += 4
     return tuple(shapes), max(bottom, y) + 8
-
-
-def _sections(plan: Plan) -> list[tuple[str, int]]:
-    half = plan.clip_count // 2
-    if plan.layout_demand.splice and plan.style.wrong_way_round:
-        return [(f"clips 1 to {half}" if half > 1 else "clip 1", 1), (f"clips {half + 1} to {2 * half}", -1)]
-    return [("each clip" if plan.clip_count > 1 else "the clip", 1)]
-
-
-def _section(plan: Plan, sheet: Sheet, words: str, way: int, left: float, top: float) -> tuple[Shape, float, float]:
-    apart = _ROPE * sheet.lengths.apart / sheet.lengths.diameter
-    names = _part_names(plan, way)
-    trial = ClipPlace("along", 0.0, _ROPE, way * apart / 2, -way * apart / 2, _ROPE)
-    west, north, east, south = bounds_of(plan.style.draw_clip(trial))
-    north, south = min(north, -apart / 2 - _ROPE / 2), max(south, apart / 2 + _ROPE / 2)
-    x, y = left + 8 - west, top + 34 - north
-    place = ClipPlace("along", x, _ROPE, y + way * apart / 2, y - way * apart / 2, _ROPE)
-    # The upper part is the dead one of an eye; in a splice it is rope A, live where the saddle is above.
-    above, below = y - apart / 2, y + apart / 2
-    live_above = plan.layout_demand.splice and way < 0
-    both = plan.layout_demand.splice and not plan.style.wrong_way_round
-    shapes: list[Shape] = [
-        Text(left, top + 12, f"Seen along the rope: {words}", SMALL, bold=True),
-        *_cross_section(x, above, live=live_above or both),
-        *_cross_section(x, below, live=not live_above),
-        *plan.style.draw_clip(place),
-    ]
-    out = x + max(east, _ROPE / 2) + 12
-    for part, text in ((above, names[0]), (below, names[1])):
-        shapes.append(line(x + _ROPE * 0.2, part, out - 3, part, "faint", 0.9))
-        shapes += [Text(out, part + 4 + 14 * i, each, SMALL) for i, each in enumerate(text)]
-    width = max(out - left + 96, 190)
-    return Group(tuple(shapes), f"along the rope: {words}"), width, y + south + 10
-
-
-def _part_names(plan: Plan, way: int) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    if plan.layout_demand.splice:
-        if not plan.style.wrong_way_round:
-            return ("rope A", "saddle on it"), ("rope B", "saddle on it")
-        a, b = ("rope A: live", "saddle on it"), ("rope B: live", "saddle on it")
-        return (("rope A: dead", "U on it"), b) if way > 0 else (a, ("rope B: dead", "U on it"))
-    if not plan.style.in_series:
-        return ("dead part",), ("live part",)
-    if plan.style.wrong_way_round:
-        return ("DEAD part", "U on it"), ("LIVE part", "saddle on it")
-    return ("dead part", "saddle on it"), ("live part", "saddle on it")
-
-
-def _cross_section(x: float, y: float, *, live: bool) -> Iterator[Shape]:
-    tone: Tone = "live" if live else "paper"
-    r = _ROPE / 2
-    yield Circle(x, y, r, "ink", tone, 1.3)
-    if live:
-        # Six strands round a core, as the sign of the live part; the dead part stays plain.
-        for i in range(6):
-            turn = math.pi / 3 * i
-            yield Circle(x + r * 0.66 * math.cos(turn), y + r * 0.66 * math.sin(turn), r * 0.32, "ink", "none", 0.8)
-        yield Circle(x, y, r * 0.32, "ink", "none", 0.8)
 
 
 def _notes(plan: Plan, sheet: Sheet) -> Iterator[tuple[str, bool]]:
@@ -225,7 +81,7 @@ def _scale_notes(sheet: Sheet) -> Iterator[str]:
     lengths = sheet.lengths
     hidden = [clip.number for clip in lengths.clips if clip not in sheet.shown]
     if hidden:
-        yield f"Clips {hidden[0]} to {hidden[-1]} are left out at the break line; they stand at the same spacing."
+        yield f"Clips {hidden[0]} to {hidden[-1]} are left out at the break line; they stand evenly between the others."
     if not lengths.known:
         yield "NOT TO SCALE: the turn-back is not known until the clip is measured."
     elif not lengths.measured:
@@ -250,13 +106,12 @@ def _lengths_notes(plan: Plan, sheet: Sheet) -> Iterator[str]:
     if coating is not None:
         what = "is stripped under the clips" if coating.stripped else "stays on under the clips"
         yield f"The coating, drawn grey round the rope, {what}."
-    to_scale = "Lengths along the rope are to scale; the" if sheet.lengths.known else "The"
+    what = "All else along the rope is" if any(_scale_notes(sheet)) else "Lengths along the rope are"
+    to_scale = f"{what} to scale; the" if sheet.lengths.known else "The"
     yield f"{to_scale} outline of the clip is schematic."
 
 
 def _rounded(length: Length, plan: Plan) -> str:
-    from turnback.planning.bill import tape_step
-
     return short(length.tape(tape_step(plan), "up"), plan)
 
 

@@ -7,7 +7,8 @@ from typing import Final, NamedTuple
 
 import attrs
 
-from turnback.planning._figure_lengths import DrawnClip, Lengths, stand_in_eye
+from turnback.planning._figure_eyes import stand_in_eye
+from turnback.planning._figure_lengths import DrawnClip, Lengths
 
 __all__ = ["GAP", "MARGIN", "PAGE", "Cut", "Sheet", "sheet_of"]
 

@@ -68,8 +68,9 @@ class FactorBook:
     ) -> tuple[Cited[Fraction] | Absent, tuple[Finding, ...]]:
         """Return the design factor of a service.
 
-        Within a jurisdiction it is the greatest that is printed there for the service, or that of wire rope in
-        general. Where no jurisdiction is given it is the greatest of all, that of wire rope in general among them.
+        Within a jurisdiction it is the greatest that is printed there for the service. Failing that, it is that of wire
+        rope in general there, or a greater one that is printed for the service elsewhere. Where no jurisdiction is
+        given it is the greatest of all, that of wire rope in general among them.
 
         Args:
             service: Id of the service.
@@ -81,14 +82,20 @@ class FactorBook:
         Returns:
             The factor [-] or why there is none, and what must be confirmed about it.
         """
-        own = [each for each in self.by_service.get(service, ()) if each.jurisdiction in circle]
+        specific = self.by_service.get(service, ())
+        own = [each for each in specific if each.jurisdiction in circle]
         own += [_of_rule(rule, rule.design_factor) for rule in rules if rule.design_factor is not None]
         here = [each for each in self.general if each.jurisdiction in circle]
-        general = here or list(self.general)
-        asked = own + general if jurisdiction is None else own or general
+        asked = own + here if jurisdiction is None else own or here
         if not asked:
-            reason = f"no design factor for {service} is at hand; give one with its citation"
+            reason = (
+                f"no design factor for {service} was read for {jurisdiction or 'any place'}, so there is none to cite"
+            )
             return Absent("design_factor", reason), ()
+        if not own:
+            # The factor of wire rope in general does not stand in for a use that is asked more elsewhere.
+            most = max(_value(each, resistant) for each in here)
+            asked = [*here, *(each for each in specific if _value(each, resistant) > most)]
         doubts = [each for each in own if each.rotation_resistant is not None]
         values = [_value(each, resistant) for each in asked]
         top = max(values)
@@ -98,7 +105,7 @@ class FactorBook:
             several = ", ".join(number_text(value) for value in sorted(set(values), reverse=True))
             how = texts if len(set(values)) == 1 else f"The greatest of {several}. {texts}"
         else:
-            how = _fallback(service, jurisdiction, bool(here))
+            how = _fallback(service, jurisdiction, elsewhere=chosen[0] not in here)
         cited = tuple(dict.fromkeys(each.citation for each in chosen))
         return Cited(top, cited, how), _doubt(doubts) if resistant is None else ()
 
@@ -113,12 +120,13 @@ def _value(printed: _Printed, resistant: bool | None) -> Fraction:
     return printed.rotation_resistant if resistant else max(printed.factor, printed.rotation_resistant)
 
 
-def _fallback(service: str, jurisdiction: str | None, printed_here: bool) -> str:
+def _fallback(service: str, jurisdiction: str | None, *, elsewhere: bool) -> str:
     where = "" if jurisdiction is None else f" for {jurisdiction}"
-    how = (
+    if elsewhere:
+        return f"No factor for {service} was read{where}; the greatest that is printed for it elsewhere stands."
+    return (
         f"No factor for {service} was read{where}; that of wire rope in general stands, and the code may ask for more."
     )
-    return how if printed_here else f"{how} It is not printed{where}; it is cited from elsewhere."
 
 
 def _doubt(doubts: Sequence[_Printed]) -> tuple[Finding, ...]:

@@ -20,8 +20,7 @@ from turnback.planning.demand import Demand, in_proportion, measured
 from turnback.planning.geometry import eye_geometry
 from turnback.planning.plan import Plan
 from turnback.planning.remarks import angle_findings, base_width_findings
-from turnback.planning.request import MakerFigures, Request
-from turnback.planning.resolve import finished_diameter
+from turnback.planning.request import MakerFigures, Request, check_kind
 from turnback.planning.service import ServiceDemands
 from turnback.planning.strength import Strength
 from turnback.quantities import Force, ForceLike, LengthLike
@@ -103,13 +102,14 @@ def plan_request(request: Request, catalogue: Catalogue | None = None) -> Plan:
     Raises:
         TurnbackError: As :func:`plan`.
     """
+    check_kind(catalogue, (Catalogue, type(None)), "catalogue", "Catalogue.installed(), Catalogue.of(...) or None")
     case = case_of(request, Catalogue.installed() if catalogue is None else catalogue)
     style, demand = case.style, case.demand
     if request.base_width is not None:
         demand = measured(demand, case.asked, request.base_width, in_series=style.in_series)
     asked = LayoutDemand(
         demand.count,
-        demand.seat if style.in_series else finished_diameter(request.rope),
+        demand.seat,
         request.base_width,
         demand.turn_back,
         None if demand.least is None else demand.least.length,
@@ -117,7 +117,7 @@ def plan_request(request: Request, catalogue: Catalogue | None = None) -> Plan:
         demand.depends_on_base_width,
         request.termination.kind == "lap splice",
     )
-    layout = style.lay_out(asked)
+    layout = style.lay_out(asked) if case.has_length else _NO_LENGTH
     _within_greatest(demand, layout, style, asked)
     geometry = eye_geometry(request.rope, request.termination)
     strength = case.strength
@@ -140,14 +140,37 @@ def plan_request(request: Request, catalogue: Catalogue | None = None) -> Plan:
     return Plan(request, case, demand, asked, layout, geometry, strength, findings, other)
 
 
+_NO_SOURCE: Final = "no source here gives a turn-back or a spacing; take the clip maker's, as a rule file"
+_NO_LENGTH: Final = Layout(
+    Absent("turn_back", _NO_SOURCE),
+    Absent("spacing", _NO_SOURCE),
+    Absent("end_distance", _NO_SOURCE),
+    (),
+    lengthened=False,
+)
+
+
 def _within_greatest(demand: Demand, layout: Layout, style: ClipStyle, asked: LayoutDemand) -> None:
-    if demand.greatest is None or isinstance(layout.spacing, Absent) or layout.spacing <= demand.greatest.length:
+    if demand.greatest is None:
+        return
+    greatest = demand.greatest.length
+    if isinstance(layout.spacing, Absent):
+        # Clips one base width apart are at least two base widths from centre to centre, so that no base width can
+        # bring a turn-back of more than so many greatest spacings within the bound.
+        fits = asked.base_width is not None or demand.turn_back is None or demand.turn_back <= greatest * demand.count
+    else:
+        fits = layout.spacing <= greatest
+    if fits:
         return
     printed = max(demand.turn_backs, key=lambda each: each.length, default=None)
     raise Conflict(
         "the printed turn-back spreads the clips farther apart than another source allows",
         field="spacing",
-        value=f"{layout.spacing} between centres, from a turn-back of {layout.turn_back}",
+        value=(
+            f"a turn-back of {layout.turn_back} for {demand.total} clips"
+            if isinstance(layout.spacing, Absent)
+            else f"{layout.spacing} between centres, from a turn-back of {layout.turn_back}"
+        ),
         bound=f"at most {demand.greatest.length} ({demand.greatest.text})",
         citation=f"{printed.citations[0] if printed else 'the turn-back'} and {demand.greatest.citation}",
         instead=_remedy(demand, style, asked),
@@ -178,11 +201,10 @@ def _lengthened(demand: Demand, layout: Layout) -> list[Finding]:
 
 def _load_findings(load: Force, strength: Strength, service: ServiceDemands) -> list[Finding]:
     breaking, factor = strength.breaking_force, service.design_factor
-    if isinstance(breaking, Absent):
-        return []
-    if isinstance(factor, Absent):
-        words = f"The load {load} cannot be judged: {factor.reason}."
-        return [Finding("load-not-judged", "confirm", words, (_FACTOR,))]
+    if isinstance(breaking, Absent) or isinstance(factor, Absent):
+        reason = breaking.reason if isinstance(breaking, Absent) else str(factor).removeprefix("absent: ")
+        words = f"The load {load} cannot be judged: {reason}."
+        return [Finding("load-not-judged", "must-do", words, (_FACTOR,))]
     most = breaking.newtons / float(factor.value)
     if load.newtons <= most:
         return []

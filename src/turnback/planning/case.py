@@ -17,11 +17,12 @@ from turnback.model.absent import Absent
 from turnback.model.cited import Cited
 from turnback.model.findings import Finding
 from turnback.model.rope import Rope
+from turnback.model.ropedata import mass_per_length
 from turnback.model.sources import COMMON_PRACTICE, Citation
 from turnback.model.styles import ClipStyle
 from turnback.model.terminations import LinkedEyes, PlateEye, PulleyEye, SoftEye, Termination, ThimbleEye
 from turnback.planning.cautions import ALWAYS, SADDLE, sorted_findings
-from turnback.planning.demand import Asked, Demand, asked_bounds, demand_of
+from turnback.planning.demand import Asked, Demand, asked_bounds, demand_of, has_length
 from turnback.planning.memory import memory_findings
 from turnback.planning.remarks import (
     demand_findings,
@@ -42,6 +43,7 @@ from turnback.rules.servicefile import design_factors, service_rules
 __all__ = ["Case", "case_of", "service_book", "strength_findings"]
 
 _NOT_RATED: Final = Citation(COMMON_PRACTICE, "nothing is rated that no source rates", "common practice")
+_LOCAL: Final = Citation(COMMON_PRACTICE, "nothing passes in silence", "common practice")
 _BLOCKED: Final = "the plan is forbidden or has something that must be fixed first"
 _REMEMBERED: Final = 1024
 
@@ -56,6 +58,7 @@ class Case:
         skipped: Options of a first-of choice that were passed over.
         service: What the service asks for.
         asked: Bounds on the spacing, with their rows.
+        has_length: Whether a source gives a turn-back, or a spacing that makes one.
         demand: What is asked for together, without a base width.
         strength: What the termination breaks at.
         findings: Sorted findings, without those on strength.
@@ -67,6 +70,7 @@ class Case:
     skipped: tuple[tuple[str, str], ...]
     service: ServiceDemands
     asked: Asked
+    has_length: bool
     demand: Demand
     strength: Strength
     findings: tuple[Finding, ...]
@@ -166,12 +170,18 @@ def _case(
     )
     resolved = resolve(request, catalogue)
     members = resolved.members
-    service = service_book(catalogue).demands(
+    book = service_book(catalogue)
+    _check_excluded(members, book.services)
+    service = book.demands(
         service=service_id, jurisdiction=jurisdiction, rope=rope, style_id=style.id, termination=termination
     )
     demand = demand_of(request, style, members, service)
+    asked = asked_bounds(style, members, service)
+    spaced = not style.in_series or has_length(demand, asked)
     strength = strength_of(request, members, demand, catalogue)
-    findings = [*service.findings, *service_findings(members, service, strength), *ALWAYS]
+    if not spaced and not isinstance(strength.efficiency, Absent):
+        strength = strength.refused("no source here gives a turn-back or a spacing")
+    findings = [*service.findings, *service_findings(style, members, service, strength, catalogue), *ALWAYS]
     if style.wrong_way_round:
         findings.append(SADDLE)
     findings += rule_findings(request, members, demand)
@@ -183,21 +193,56 @@ def _case(
     for name, reason in resolved.skipped:
         words = f"{name} was passed over: {reason}"
         findings.append(Finding("rule-set-skipped", "note", words, (members[0].rules.citation,)))
+    if catalogue.failures:
+        names = "; ".join(str(failure) for failure in catalogue.failures)
+        words = f"A plugin was refused, and what it would forbid or demand is not known here: {names}."
+        findings.append(Finding("plugin-refused", "must-do", words, (_LOCAL,)))
+    if service_id is None:
+        findings = [_with_exclusions(finding, members) for finding in findings]
     if any(finding.blocks for finding in findings):
         strength = strength.refused(_BLOCKED)
-    asked = asked_bounds(style, members, service)
-    findings += memory_findings(members, demand, strength, asked)
+    findings += memory_findings(members, demand, strength, asked, mass_per_length(rope))
     return Case(
         style=style,
         members=members,
         skipped=resolved.skipped,
         service=service,
         asked=asked,
+        has_length=spaced,
         demand=demand,
         strength=strength,
         findings=sorted_findings(findings),
         sorted_with_strength=sorted_findings([*findings, *strength_findings(strength)]),
     )
+
+
+def _check_excluded(members: tuple[Member, ...], services: tuple[str, ...]) -> None:
+    for member in members:
+        for name, text in member.rules.excluded_services:
+            if name not in services:
+                raise InputError(
+                    f"{member.rules.id} excludes a service that nobody knows, so that it would exclude nothing",
+                    field="excluded_services",
+                    value=name,
+                    bound="one of " + ", ".join(services),
+                    citation=str(text.citations[0]),
+                    instead="Correct the service's id in the rule file.",
+                )
+
+
+def _with_exclusions(finding: Finding, members: tuple[Member, ...]) -> Finding:
+    # The first finding lists every forbidden use, those that the rule sets themselves exclude among them.
+    if finding.code != "service-not-stated":
+        return finding
+    for member in members:
+        excluded = member.rules.excluded_services
+        if excluded:
+            words = (
+                f"{finding.text} {member.rules.id} is not for: " + "; ".join(text.value for _, text in excluded) + "."
+            )
+            more = tuple(citation for _, text in excluded for citation in text.citations)
+            finding = attrs.evolve(finding, text=words, citations=(*finding.citations, *more))
+    return finding
 
 
 def strength_findings(strength: Strength) -> list[Finding]:

@@ -29,6 +29,7 @@ __all__ = [
     "MemberTurnBack",
     "asked_bounds",
     "demand_of",
+    "has_length",
     "in_proportion",
     "measured",
 ]
@@ -146,7 +147,8 @@ def demand_of(request: Request, style: ClipStyle, members: tuple[Member, ...], s
     """
     size = _agreed_size(request, members)
     wires = large_outer_wires(request.rope)
-    steps = _count_steps(request, style, members, service, wires)
+    seat = seat_diameter(request.rope, in_series=style.in_series)
+    steps = _count_steps(request, style, members, service, wires, seat)
     count = total = steps[-1].count
     turn_backs = tuple(found for member in members if (found := _turn_back(member, request, count)) is not None)
     if request.termination.kind == "lap splice":
@@ -155,11 +157,11 @@ def demand_of(request: Request, style: ClipStyle, members: tuple[Member, ...], s
         steps = (*steps, CountStep("twice for a lap splice", total, cited or (LAP,)))
     torque, threads = _torque(request, members)
     asked = asked_bounds(style, members, service)
-    least, greatest = _bounds(asked, seat_diameter(request.rope), None)
+    least, greatest = _bounds(asked, seat, None)
     return Demand(
-        seat=seat_diameter(request.rope),
+        seat=seat,
         clip_size=size,
-        clip_size_citation=request.clip_size_citation or members[0].rules.citation,
+        clip_size_citation=request.clip_size_citation or _pairing(members[0]),
         steps=steps,
         count=count,
         total=total,
@@ -173,6 +175,13 @@ def demand_of(request: Request, style: ClipStyle, members: tuple[Member, ...], s
         threads=threads,
         large_wires=wires,
     )
+
+
+def _pairing(member: Member) -> Citation:
+    # The size stands in the row, and the row may have been read where the rest of the table was not.
+    row = member.row
+    cell = row.count or row.count_other or row.torque
+    return cell.citations[0] if cell is not None and member.rules.rows else member.rules.citation
 
 
 Asked: TypeAlias = tuple[tuple[SpacingBound, Row], ...]
@@ -195,6 +204,19 @@ def asked_bounds(style: ClipStyle, members: tuple[Member, ...], service: Service
     found = [(bound, member.row) for member in members for bound in member.rules.spacing]
     row = members[0].row
     return (*found, *((bound, row) for bound in service.spacing))
+
+
+def has_length(demand: Demand, asked: Asked) -> bool:
+    """Whether any source gives a turn-back or a spacing that makes one.
+
+    Args:
+        demand: What is asked for together.
+        asked: The bounds on the spacing.
+
+    Returns:
+        False where nothing but common practice would be left to tell how much rope to turn back.
+    """
+    return demand.turn_back is not None or any(bound.bound != "greatest" for bound, _ in asked)
 
 
 def measured(demand: Demand, asked: Asked, base_width: Length, *, in_series: bool) -> Demand:
@@ -243,8 +265,8 @@ def measured(demand: Demand, asked: Asked, base_width: Length, *, in_series: boo
 
 
 def _agreed_size(request: Request, members: tuple[Member, ...]) -> Length:
-    first = members[0]
-    for one, other in pairwise(members):
+    sized = [member for member in members if member.rules.rows]
+    for one, other in pairwise(sized):
         pair = f"{one.rules.citation} and {other.rules.citation}"
         if one.row.size != other.row.size:
             raise Conflict(
@@ -264,7 +286,7 @@ def _agreed_size(request: Request, members: tuple[Member, ...]) -> Length:
             citation=f"{one.rules.citation} and {other.rules.citation}",
             instead="Take the rule set of the clip in hand.",
         )
-    return request.clip_size or first.row.size
+    return request.clip_size or (sized or members)[0].row.size
 
 
 def _count_steps(
@@ -273,8 +295,9 @@ def _count_steps(
     members: tuple[Member, ...],
     service: ServiceDemands,
     wires: bool | None,
+    seat: Length,
 ) -> tuple[CountStep, ...]:
-    steps = _printed_steps(request, members, wires)
+    steps = _printed_steps(request, members, wires, seat)
     count = steps[-1].count
     if not style.in_series:
         if request.extra_clips:
@@ -293,15 +316,16 @@ def _count_steps(
             steps.append(CountStep(label, count, citations))
     if request.termination.kind == "pulley eye":
         own = [m.rules.adjustments.pulley for m in members if m.rules.adjustments.pulley is not None]
-        count += max((cell.value for cell in own), default=1)
-        steps.append(CountStep("one more for a pulley", count, own[0].citations if own else (PULLEY,)))
+        more = max(own, key=lambda cell: cell.value, default=Cited(1, (PULLEY,)))
+        count += more.value
+        steps.append(CountStep(f"{more.value} more for a pulley", count, more.citations))
     if request.extra_clips:
         count += request.extra_clips
         steps.append(CountStep(f"{request.extra_clips} more asked for", count, (ASKED,)))
     return tuple(steps)
 
 
-def _printed_steps(request: Request, members: tuple[Member, ...], wires: bool | None) -> list[CountStep]:
+def _printed_steps(request: Request, members: tuple[Member, ...], wires: bool | None, seat: Length) -> list[CountStep]:
     printed: list[CountStep] = []
     for member in members:
         cell = member.row.count_for(request.clip_body)
@@ -310,7 +334,7 @@ def _printed_steps(request: Request, members: tuple[Member, ...], wires: bool | 
         more = member.rules.adjustments.large_wires
         printed.append(CountStep(f"{member.rules.id} prints {cell.value}", cell.value, cell.citations))
         # By the diameter under the clip, which picks the row too; over a coating it never asks for less.
-        if more is not None and wires and seat_diameter(request.rope) >= more.from_size:
+        if more is not None and wires and seat >= more.from_size:
             label = f"{member.rules.id} adds {more.add} for large outer wires"
             printed.append(CountStep(label, cell.value + more.add, (*cell.citations, more.citation)))
     if not printed:
@@ -340,7 +364,7 @@ def _floors(members: tuple[Member, ...], service: ServiceDemands) -> list[tuple[
 
 
 def _turn_back(member: Member, request: Request, count: int) -> MemberTurnBack | None:
-    printed, cell = member.row.turn_back, member.row.count_for(request.clip_body)
+    printed, cell = member.row.turn_back, member.row.count_beside_turn_back(request.clip_body)
     if printed is None or cell is None or member.verdict.counts_only:
         return None
     length = printed.value
@@ -393,14 +417,18 @@ def _bounds(asked: Asked, seat: Length, base: Length | None) -> tuple[Bound | No
         text += " clear" if bound.clear else " between centres"
         # Where the row prints the distance, the cell is the citation; its status may differ from the rule's.
         citation = row.spacing.citations[0] if bound.length is None and row.spacing is not None else bound.citation
+        # An equal distance that is no whole number of nanometres is met by the whole numbers next to it.
+        low, high = Length.up(value), Length.down(value)
+        if bound.bound == "equal":
+            low, high = high, low
         if bound.bound != "greatest":
-            least.append(Bound(Length.up(value), text, citation))
+            least.append(Bound(low, text, citation))
         if bound.bound != "least":
-            greatest.append(Bound(Length.down(value), text, citation))
+            greatest.append(Bound(high, text, citation))
     top = max(least, key=lambda bound: bound.length, default=None)
-    low = min(greatest, key=lambda bound: bound.length, default=None)
-    _agree(top, low)
-    return top, low
+    bottom = min(greatest, key=lambda bound: bound.length, default=None)
+    _agree(top, bottom)
+    return top, bottom
 
 
 def _agree(least: Bound | None, greatest: Bound | None) -> None:
@@ -440,27 +468,35 @@ def _torque(request: Request, members: tuple[Member, ...]) -> tuple[Cited[Torque
         )
         reason += "; take the clip maker's (maker=MakerFigures(...), --maker-torque)"
         return Absent("torque", reason), Absent("thread_condition", reason)
-    first, cell = printing[0]
-    for other, second in printing[1:]:
-        _same_torque((first, cell), (other, second))
-    torque = Cited(cell.value, tuple(citation for _, each in printing for citation in each.citations))
-    threads = first.rules.threads
+    shared = next((pair for pair in printing if all(_same(pair, other) for other in printing)), None)
+    if shared is None:
+        raise _torques_differ(printing)
+    torque = Cited(shared[1].value, tuple(citation for _, each in printing for citation in each.citations))
+    threads = shared[0].rules.threads
     if threads is None:
         return torque, Absent("thread_condition", "the source does not say; ask the clip maker")
     return torque, threads
 
 
-def _same_torque(one: tuple[Member, Cited[Torque]], other: tuple[Member, Cited[Torque]]) -> None:
-    words = []
-    for member, _ in (one, other):
-        words.append(member.rules.threads.value if member.rules.threads is not None else "threads not stated")
-    if one[1].value.same_as(other[1].value) and words[0] == words[1]:
-        return
-    raise Conflict(
+_Printing: TypeAlias = tuple[Member, Cited[Torque]]
+
+
+def _threads(member: Member) -> str:
+    return member.rules.threads.value if member.rules.threads is not None else "threads not stated"
+
+
+def _same(one: _Printing, other: _Printing) -> bool:
+    return one[1].value.same_as(other[1].value) and _threads(one[0]) == _threads(other[0])
+
+
+def _torques_differ(printing: list[_Printing]) -> Conflict:
+    one = printing[0]
+    other = next((pair for pair in printing if not _same(one, pair)), printing[-1])
+    return Conflict(
         "the sources print different torques, and a torque is never mixed or averaged",
         field="torque",
-        value=f"{one[1].value}, {words[0]} ({one[0].rules.id})",
-        bound=f"{other[1].value}, {words[1]} ({other[0].rules.id})",
+        value=f"{one[1].value}, {_threads(one[0])} ({one[0].rules.id})",
+        bound=f"{other[1].value}, {_threads(other[0])} ({other[0].rules.id})",
         citation=f"{one[1].citations[0]} and {other[1].citations[0]}",
         instead="Take one of the rule sets alone, or give the clip maker's torque with maker=MakerFigures(...).",
     )

@@ -187,7 +187,12 @@ def _lengths(plan: Plan) -> Iterator[Derivation]:
     if plan.clips:
         words = ", ".join(str(clip.position) for clip in plan.clips)
         formula = FORMULAS["saddle_centre"].text if plan.style.in_series else "turn-back less half the body"
-        yield Derivation("positions", words, formula, (("b", "base width [length]", str(base)),), (_FIRST_CLIP,))
+        inputs = (
+            ("i", "clips between this one and the dead end [-]", "0, 1, 2, ..."),
+            ("b", "base width of a clip [length]", str(base)),
+            ("s", "spacing [length]", str(plan.spacing)),
+        )
+        yield Derivation("positions", words, formula, inputs, (_FIRST_CLIP,))
     strip = plan.strip_length
     if isinstance(strip, Absent):
         yield _absent("strip_length", strip)
@@ -260,8 +265,28 @@ def _eye(plan: Plan) -> Iterator[Derivation]:
         known["a"] = ("from the centre of the circle to the base [length]", eye.base_distance)
         known["e"] = ("between the centre lines of the parts [length]", eye.parts_apart)
         inputs = tuple((symbol, known[symbol][0], str(known[symbol][1])) for symbol in needs)
+        inputs = inputs or _given(plan, around)
         text = FORMULAS[formula].text if name != "included_angle" else f"2*({FORMULAS[formula].text})"
         yield Derivation(name, str(value), text, inputs, citations)
+
+
+_SYMBOLS: Final = {
+    "inside_length": ("L", "inside length of the thimble [length]"),
+    "inside_width": ("w", "inside width of the thimble [length]"),
+    "groove_offset": ("g", "bearing surface to the bottom of the groove [length]"),
+    "pin": ("p", "diameter of the pin [length]"),
+    "length": ("L", "inside length of the eye [length]"),
+    "tread_diameter": ("D", "tread diameter of the pulley [length]"),
+    "included_angle": ("2*B", "included angle [angle]"),
+}
+
+
+def _given(plan: Plan, around: object) -> tuple[Input, ...]:
+    rope = ("d", "diameter of the rope [length]", str(plan.request.rope.diameter))
+    found = [
+        (*named, str(value)) for name, named in _SYMBOLS.items() if (value := getattr(around, name, None)) is not None
+    ]
+    return (*found, rope)
 
 
 def _looked_up(plan: Plan) -> Iterator[Derivation]:

@@ -8,9 +8,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from turnback.model.figures import Figure
+from turnback.planning._figure_head import head_of, title_of
 from turnback.planning._figure_lengths import lengths_of
 from turnback.planning._figure_marks import strips_of
-from turnback.planning._figure_notes import description, foot_of, head_of, title_of
+from turnback.planning._figure_notes import description, foot_of
 from turnback.planning._figure_scene import scene_of
 from turnback.planning._figure_sheet import PAGE, sheet_of
 from turnback.planning._figure_sizes import ROWS_ABOVE, sizes_of

@@ -96,6 +96,14 @@ def eye_geometry(rope: Rope, termination: Termination) -> EyeGeometry:
         termination = termination.first
     apart = under
     if isinstance(termination, PlateEye):
+        if termination.parts_apart is not None and termination.parts_apart.nanometres < under:
+            raise InputError(
+                "two parts of a rope cannot lie closer than their own diameter",
+                field="parts_apart",
+                value=str(termination.parts_apart),
+                bound=f"at least {Length(under)}",
+                instead="Measure between the centre lines of the two parts inside the clip.",
+            )
         apart = termination.parts_apart.nanometres if termination.parts_apart is not None else under
         termination = termination.around
     if isinstance(termination, ThimbleEye):
@@ -141,6 +149,15 @@ def _pulley(eye: PulleyEye, around: float, apart: float) -> EyeGeometry:
     tread = float(eye.tread_diameter.nanometres)
     radius = pulley_radius(tread, around)
     angle = WIDE_ANGLE if eye.included_angle is None else eye.included_angle.radians
+    if radius * math.cos(angle / 2) <= apart / 2:
+        # The legs would run backwards, and the eye would close at another angle than the one that was asked for.
+        raise InputError(
+            "the parts meet before they leave the pulley: it is too small for its rope at this angle",
+            field="tread_diameter",
+            value=f"{eye.tread_diameter} at {math.degrees(angle):.1f} degrees",
+            bound=f"more than {Length.nearest(apart / math.cos(angle / 2) - around)}",
+            instead="Take a larger pulley or a smaller angle.",
+        )
     a = base_distance_for_angle(radius, apart, angle / 2, math)
     return _closed(radius, a, apart, tread / 2, "tread_diameter", eye.tread_diameter)
 
@@ -155,7 +172,7 @@ def _closed(radius: float, a: float, apart: float, bearing: float, field: str, g
             instead="Measure from the bearing point to the base of the eye, where the two parts come together.",
         )
     half = half_included_angle(radius, a, apart, math)
-    if 2 * half >= 2 * WIDE_ANGLE * (1 - _NUDGE):
+    if abs(2 * half) >= 2 * WIDE_ANGLE * (1 - _NUDGE):
         raise InputError(
             "the two parts of the eye come together at too wide an angle",
             field=field,

@@ -4,17 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from turnback.model.absent import Absent
 from turnback.model.cited import Cited
 from turnback.model.findings import Finding
 from turnback.model.sources import Citation
 from turnback.planning.demand import Asked, Demand
 from turnback.planning.resolve import Member
 from turnback.planning.strength import Strength
+from turnback.quantities import MassPerLength
 
 __all__ = ["memory_findings"]
 
 
-def memory_findings(members: tuple[Member, ...], demand: Demand, strength: Strength, asked: Asked) -> list[Finding]:
+def memory_findings(
+    members: tuple[Member, ...], demand: Demand, strength: Strength, asked: Asked, mass: Cited[MassPerLength] | Absent
+) -> list[Finding]:
     """Return one finding for each document that numbers were recalled from.
 
     Args:
@@ -22,12 +26,13 @@ def memory_findings(members: tuple[Member, ...], demand: Demand, strength: Stren
         demand: What the rule sets ask for together.
         strength: What the termination breaks at.
         asked: Bounds on the spacing, with their rows.
+        mass: Mass of the rope per length, which the materials lean on.
 
     Returns:
         Findings that name the values and the place to read them.
     """
     found: dict[str, tuple[list[str], list[Citation]]] = {}
-    for name, citations in _named(members, demand, strength, asked):
+    for name, citations in _named(members, demand, strength, asked, mass):
         for citation in citations:
             if citation.status == "memory":
                 names, places = found.setdefault(citation.source.id, ([], []))
@@ -49,7 +54,7 @@ def memory_findings(members: tuple[Member, ...], demand: Demand, strength: Stren
 
 
 def _named(
-    members: tuple[Member, ...], demand: Demand, strength: Strength, asked: Asked
+    members: tuple[Member, ...], demand: Demand, strength: Strength, asked: Asked, mass: Cited[MassPerLength] | Absent
 ) -> Iterable[tuple[str, tuple[Citation, ...]]]:
     for member in members:
         yield "class of the construction", member.verdict.class_citations
@@ -67,6 +72,7 @@ def _named(
         ("threads", demand.threads),
         ("efficiency", strength.efficiency),
         ("minimum breaking force", strength.minimum_breaking_force),
+        ("mass of the rope", mass),
     ):
         if isinstance(cell, Cited):
             yield name, cell.citations

@@ -274,6 +274,11 @@ class Plan:
     def _repr_svg_(self) -> str:
         return self.to_svg()
 
+    def _repr_html_(self) -> str:
+        from turnback.planning.notebook import plan_html
+
+        return plan_html(self)
+
     @property
     def joint(self) -> Joint:
         """What there is to measure on the joint, for :func:`turnback.rules.breaches`."""

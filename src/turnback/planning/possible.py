@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
-from typing import Final
+from typing import Final, TypeVar
 
 import attrs
 
-from turnback.errors import InputError, TurnbackError
+from turnback.errors import InputError, PluginError, TurnbackError, UnknownRuleSet
 from turnback.model.absent import Absent
 from turnback.model.rope import Rope
 from turnback.model.terminations import Termination, ThimbleEye
@@ -17,10 +17,14 @@ from turnback.planning.plan import Plan
 from turnback.planning.request import MakerFigures
 from turnback.planning.strength import checked_factor
 from turnback.quantities import Force, ForceLike, Length, LengthLike
+from turnback.quantities.grammar import shown
 from turnback.rules.catalogue import Catalogue
-from turnback.rules.selection import RulesChoice, choice_text
+from turnback.rules.ruleset import RuleSet
+from turnback.rules.selection import FirstOf, Governing, RulesChoice, choice_text, governing
 
 __all__ = ["Candidate", "possible"]
+
+T = TypeVar("T")
 
 _ABSENT: Final = "cannot be told"
 
@@ -71,7 +75,7 @@ def possible(
         termination: The kind of eye or splice; a thimble eye without dimensions when not given.
         style: Id of the clip style.
         rules: The choices of rules to try; every rule set at hand for the style when not given.
-        turn_back: So much rope there is to turn back (in a lap splice, to overlap) [length].
+        turn_back: So much rope there is to turn back at each eye (in a lap splice, to overlap) [length].
         clips: So many clips there are [-].
         load: The load to be carried [force].
         design_factor: Breaking force over load [-]; the service's cited factor when not given.
@@ -88,13 +92,16 @@ def possible(
     Raises:
         InputError: Nothing is asked for, or an input cannot be read.
         UnknownStyle: No plugin brings the style.
+        UnknownRuleSet: No rule set is at hand for the style.
+        PluginError: The same, and a plugin that failed to load may have brought one.
     """
     limits = _Limits.of(turn_back, clips, load, design_factor)
+    width = None if base_width is None else Length.of(base_width, "base_width")
     at_hand = Catalogue.installed() if catalogue is None else catalogue
     at_hand.style(style)
-    choices = tuple(at_hand.for_style(style)) if rules is None else tuple(rules)
+    choices = _choices(rules, at_hand, style)
     eye = ThimbleEye() if termination is None else termination
-    tried = [Rope.parse(rope) if isinstance(rope, str) else rope for rope in ropes]
+    tried = [Rope.parse(rope) if isinstance(rope, str) else rope for rope in _several(ropes, "ropes", (str, Rope))]
     if not tried:
         raise InputError(
             "no rope is named", field="ropes", instead="Give the ropes to try, such as '1/2 in 6x19 IWRC EIP'."
@@ -105,7 +112,7 @@ def possible(
             name = choice_text(choice)
             try:
                 made = plan(
-                    rope, eye, style=style, rules=choice, clip_body=clip_body, base_width=base_width, maker=maker,
+                    rope, eye, style=style, rules=choice, clip_body=clip_body, base_width=width, maker=maker,
                     service=service, jurisdiction=jurisdiction, catalogue=at_hand,
                 )  # fmt: skip
             except TurnbackError as error:
@@ -120,6 +127,35 @@ def possible(
                 continue
             found.append(Candidate(rope, name, made, limits.obstacles(made)))
     return tuple(found)
+
+
+def _several(given: Iterable[T], field: str, single: tuple[type, ...]) -> tuple[T, ...]:
+    # Text is a row of characters to Python, and one rope or rule set is no row at all.
+    if isinstance(given, single) or not isinstance(given, Iterable):
+        raise InputError(
+            "several are asked for, and this is a single one",
+            field=field,
+            value=shown(given),
+            instead=f"Write it in square brackets: {field}=[...].",
+        )
+    return tuple(given)
+
+
+def _choices(rules: Iterable[RulesChoice] | None, at_hand: Catalogue, style: str) -> tuple[RulesChoice, ...]:
+    if rules is not None:
+        # Governing one is that one; it refuses what is no choice, and to govern with nothing.
+        choices = tuple(governing(each) for each in _several(rules, "rules", (str, RuleSet, Governing, FirstOf)))
+        return choices or (governing(),)
+    found = at_hand.for_style(style)
+    if found:
+        return found
+    # A plugin that was refused must not look as if nobody had a rule.
+    broken = "; ".join(str(failure) for failure in at_hand.failures)
+    instead = "Install the plugin that brings one, or read a rule file: rules=[read_rules('sheet.toml')]."
+    if not broken:
+        raise UnknownRuleSet(f"no rule set is at hand for {style}", field="rules", instead=instead)
+    words = f"no rule set is at hand for {style}, and a plugin that was refused may have brought one ({broken})"
+    raise PluginError(words, field="rules", instead="Mend or remove that plugin. " + instead)
 
 
 @attrs.frozen
@@ -159,8 +195,9 @@ class _Limits:
 
     def obstacles(self, made: Plan) -> tuple[str, ...]:
         found = [f"{finding.kind}: {finding.text}" for finding in made.findings if finding.blocks]
-        if self.clips is not None and made.clip_count > self.clips:
-            found.append(f"it takes {made.clip_count} clips, and {self.clips} are at hand")
+        needed = made.clip_count * (1 if made.second_eye is None else 2)
+        if self.clips is not None and needed > self.clips:
+            found.append(f"it takes {needed} clips, and {self.clips} are at hand")
         if self.turn_back is not None:
             if isinstance(made.turn_back, Absent):
                 found.append(f"its turn-back {_ABSENT}: {made.turn_back.reason}")

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from turnback.model.absent import Absent
 from turnback.model.classes import is_rotation_resistant
 from turnback.model.findings import Finding
 from turnback.model.ropedata import diameter_tolerance
+from turnback.model.sources import Citation, Source
 from turnback.model.styles import ClipStyle
 from turnback.planning.cautions import MEASURE_BODY, MEASURE_SERIES, THREE_CLIPS, practice
 from turnback.planning.demand import APART, Demand
@@ -14,7 +17,8 @@ from turnback.planning.request import Request
 from turnback.planning.resolve import Member
 from turnback.planning.service import ServiceDemands
 from turnback.planning.strength import Strength
-from turnback.quantities import Length, percent_text
+from turnback.quantities import SIXTEENTH, Length, percent_text
+from turnback.rules.catalogue import Catalogue
 
 __all__ = [
     "angle_findings",
@@ -25,6 +29,16 @@ __all__ = [
     "service_findings",
     "termination_findings",
 ]
+
+
+_LEGS: Final = Citation(
+    Source("ff-c-450f", "Federal Specification FF-C-450F", issuer="US GSA"),
+    "inside width between the legs: rope and at least 1/16 in to 1 in, rope and 1/8 in above",
+    "read",
+)
+_NARROW: Final = SIXTEENTH
+_WIDE: Final = SIXTEENTH * 2
+_ONE_INCH: Final = SIXTEENTH * 16
 
 
 def rule_findings(request: Request, members: tuple[Member, ...], demand: Demand) -> list[Finding]:
@@ -68,30 +82,45 @@ def rule_findings(request: Request, members: tuple[Member, ...], demand: Demand)
     return found
 
 
-def service_findings(members: tuple[Member, ...], service: ServiceDemands, strength: Strength) -> list[Finding]:
+def service_findings(
+    style: ClipStyle,
+    members: tuple[Member, ...],
+    service: ServiceDemands,
+    strength: Strength,
+    catalogue: Catalogue,
+) -> list[Finding]:
     """Return what the service asks of the rule sets and of the strength, and is not met.
 
     Args:
+        style: The clip style.
         members: The rule sets that govern.
         service: What the service asks for.
         strength: What the termination breaks at.
+        catalogue: Where the tables that a service points to are found.
 
     Returns:
         Findings that block where something is plainly not met.
     """
     found: list[Finding] = []
-    ids = {member.rules.id for member in members}
+    taken = [member.rules for member in members]
     for group in service.rule_sets:
-        if not ids & set(group.value):
+        # By content: a file that bears the table's name need not be the table.
+        if not any(catalogue.find(name) in taken for name in group.value):
             words = f"{group.how} The plan does not take that table: name {' or '.join(group.value)} beside the others."
             found.append(Finding("service-table-not-taken", "must-fix", words, group.citations))
+    floor = service.count_floor
+    if not style.in_series and floor is not None and floor.value > 1:
+        words = (
+            f"The service asks for at least {floor.value} clips; a {style.title} makes the connection with one body."
+        )
+        found.append(Finding("one-body-not-enough", "must-fix", words, floor.citations))
     asked, held = service.efficiency_at_least, strength.efficiency
     if asked is None:
         return found
     share = f"The service asks for a connection of at least {percent_text(asked.value)} of the rope's strength"
     if isinstance(held, Absent):
         words = f"{share}, and no source here gives this one an efficiency: {held.reason}."
-        found.append(Finding("efficiency-not-shown", "confirm", words, asked.citations))
+        found.append(Finding("efficiency-not-shown", "must-fix", words, asked.citations))
     elif held.value < asked.value:
         words = f"{share}, and this one holds {percent_text(held.value)}."
         found.append(Finding("efficiency-too-low", "must-fix", words, (*asked.citations, *held.citations)))
@@ -143,6 +172,13 @@ def demand_findings(request: Request, style: ClipStyle, members: tuple[Member, .
     if request.clip_size is not None and request.clip_size_citation is not None:
         words = f"The clip size {request.clip_size} for this rope is given by the user: confirm it with the clip maker."
         found.append(Finding("clip-size-given", "confirm", words, (request.clip_size_citation,)))
+        room = request.clip_size + (_NARROW if request.clip_size <= _ONE_INCH else _WIDE)
+        if demand.seat > room:
+            words = (
+                f"A rope of {demand.seat} does not go between the legs of a clip of {request.clip_size}: they stand "
+                f"{room} apart at least by specification, and no more is known."
+            )
+            found.append(Finding("clip-too-small", "must-fix", words, (_LEGS,)))
     if style.in_series and demand.count < 3 and request.termination.kind != "lap splice":
         words = f"The rule set asks for {demand.count}; a public regulator asks for at least three clips in any eye."
         found.append(Finding("fewer-than-three", "must-do", words, (THREE_CLIPS,)))
@@ -293,7 +329,7 @@ def angle_findings(geometry: EyeGeometry) -> list[Finding]:
         At most one finding.
     """
     angle = geometry.included_angle
-    if isinstance(angle, Absent) or angle.radians <= WIDE_ANGLE * (1 + 1e-12):
+    if isinstance(angle, Absent) or abs(angle.radians) <= WIDE_ANGLE * (1 + 1e-12):
         return []
     words = (
         f"The parts meet at {angle.degrees:.1f} degrees; common practice is 60 degrees or less: make the eye longer."

@@ -10,14 +10,25 @@ import attrs
 from turnback.errors import InputError
 from turnback.model.rope import Rope
 from turnback.model.sources import Citation, user_citation
-from turnback.model.terminations import Termination
+from turnback.model.terminations import (
+    LapSplice,
+    LinkedEyes,
+    PlateEye,
+    PulleyEye,
+    SoftEye,
+    Termination,
+    ThimbleEye,
+)
 from turnback.quantities import Force, ForceLike, Length, LengthLike, Torque, TorqueLike, percent
-from turnback.rules.ruleset import BodyOfClip
-from turnback.rules.selection import RulesChoice
+from turnback.rules.ruleset import BodyOfClip, RuleSet
+from turnback.rules.selection import FirstOf, Governing, RulesChoice
 
-__all__ = ["MakerFigures", "Request"]
+__all__ = ["MakerFigures", "Request", "check_kind"]
 
 _BODIES: Final = get_args(BodyOfClip)
+_NONE: Final = type(None)
+_EYES: Final = (ThimbleEye, SoftEye, PulleyEye, LinkedEyes, LapSplice, PlateEye)
+_RULES: Final = (str, RuleSet, Governing, FirstOf, _NONE)
 
 
 @attrs.frozen(init=False)
@@ -56,6 +67,7 @@ class MakerFigures:
                 instead="Write what the maker's sheet says beside the torque.",
             )
         share = percent(efficiency) if isinstance(efficiency, str) else efficiency
+        check_kind(share, (Fraction, _NONE), "maker.efficiency", "text such as '80 %', or a Fraction")
         if share is not None and not 0 < share <= 1:
             raise InputError(
                 "no termination holds this share of its rope",
@@ -65,6 +77,7 @@ class MakerFigures:
                 instead="Write it as the sheet does, such as '80 %'.",
             )
         cited = user_citation(citation) if isinstance(citation, str) else citation
+        check_kind(cited, (Citation,), "maker.citation", "text, or a Citation")
         self.__attrs_init__(cited, read, threads, share)
 
 
@@ -133,6 +146,19 @@ class Request:
                 value=str(size or word),
                 instead="Give both: clip_size='1/2 in', clip_size_citation='maker's sheet 12, page 3'.",
             )
+        # A host without a type checker gets an error that teaches, not one from the depth.
+        check_kind(rope, (Rope, str), "rope", "a Rope, or its designation as text")
+        _check_termination(termination)
+        check_kind(style, (str,), "style", "the id of a clip style, such as 'u-bolt'")
+        check_kind(rules, _RULES, "rules", "an id, a rule set, or what governing(...) or first_of(...) returns")
+        check_kind(word, (Citation, _NONE), "clip_size_citation", "text, or a Citation")
+        check_kind(maker, (MakerFigures, _NONE), "maker", "MakerFigures(citation, torque, threads, efficiency)")
+        for field, name in (
+            ("service", service),
+            ("jurisdiction", jurisdiction),
+            ("efficiency_basis", efficiency_basis),
+        ):
+            check_kind(name, (str, _NONE), field, "an id as text, or None")
         self.__attrs_init__(
             Rope.parse(rope) if isinstance(rope, str) else rope,
             termination,
@@ -151,6 +177,32 @@ class Request:
         )
 
 
+def check_kind(value: object, kinds: tuple[type, ...], field: str, wanted: str) -> None:
+    """Refuse a value of another kind, for hosts without a type checker.
+
+    Args:
+        value: What was given.
+        kinds: The kinds that are taken.
+        field: Name of the input, for the message.
+        wanted: What to give, in words.
+
+    Raises:
+        InputError: The value is of none of these kinds.
+    """
+    if not isinstance(value, kinds):
+        raise InputError("this is of another kind", field=field, value=repr(value)[:80], bound=wanted)
+
+
+def _check_termination(value: object) -> None:
+    wanted = "one of " + ", ".join(f"{eye.__name__}(...)" for eye in _EYES)
+    check_kind(value, _EYES, "termination", wanted)
+    if isinstance(value, LinkedEyes):
+        check_kind(value.first, (ThimbleEye,), "termination.first", "ThimbleEye(...)")
+        check_kind(value.second, (ThimbleEye,), "termination.second", "ThimbleEye(...)")
+    if isinstance(value, PlateEye):
+        check_kind(value.around, (ThimbleEye, SoftEye), "termination.around", "ThimbleEye(...) or SoftEye(...)")
+
+
 def _body(value: str) -> BodyOfClip:
     for body in _BODIES:
         if value == body:
@@ -158,7 +210,7 @@ def _body(value: str) -> BodyOfClip:
     raise InputError(
         "no such body of a clip",
         field="clip_body",
-        value=repr(value),
+        value=repr(value)[:80],
         bound="one of " + ", ".join(_BODIES),
         instead="Write 'forged' for drop-forged saddles, 'other' for malleable or cast ones.",
     )
@@ -169,7 +221,7 @@ def _extra(value: object) -> int:
         raise InputError(
             "clips can be added, never taken away",
             field="extra_clips",
-            value=repr(value),
+            value=repr(value)[:80],
             bound="a whole number from 0 to 100",
             instead="Give the number of clips beyond what the rule set asks for.",
         )

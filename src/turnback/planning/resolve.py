@@ -13,7 +13,7 @@ from turnback.rules.ruleset import ANY_STYLE, Row, RuleSet
 from turnback.rules.scope import Verdict, scope_verdict
 from turnback.rules.selection import FirstOf, Governing, RulesChoice, choice_text, parse_choice
 
-__all__ = ["Member", "Resolved", "covering", "finished_diameter", "resolve", "seat_diameter"]
+__all__ = ["Member", "Resolved", "covering", "resolve", "seat_diameter"]
 
 
 @attrs.frozen
@@ -44,30 +44,19 @@ class Resolved:
     skipped: tuple[tuple[str, str], ...]
 
 
-def seat_diameter(rope: Rope) -> Length:
-    """Return the diameter that the clip sits on.
+def seat_diameter(rope: Rope, *, in_series: bool) -> Length:
+    """Return the diameter that the clip is sized to.
 
     Args:
         rope: The rope.
+        in_series: Whether the style's clips stand in a row; one body is sized to the finished diameter always.
 
     Returns:
         The finished diameter where a coating stays on, otherwise the bare nominal one [length].
     """
-    if rope.coating is not None and not rope.coating.stripped:
+    if rope.coating is not None and not (rope.coating.stripped and in_series):
         return rope.coating.finished_diameter
     return rope.diameter
-
-
-def finished_diameter(rope: Rope) -> Length:
-    """Return the diameter over the coating, whether it is stripped or not; a plate's dead end is measured in it.
-
-    Args:
-        rope: The rope.
-
-    Returns:
-        The finished diameter, the bare nominal one where there is no coating [length].
-    """
-    return rope.diameter if rope.coating is None else rope.coating.finished_diameter
 
 
 def resolve(request: Request, catalogue: Catalogue) -> Resolved:
@@ -91,8 +80,11 @@ def resolve(request: Request, catalogue: Catalogue) -> Resolved:
     choice = parse_choice(request.rules) if isinstance(request.rules, str) else request.rules
     skipped: list[tuple[str, str]] = []
     members = _members(choice, request, catalogue, skipped)
-    unique = {(member.rules.id, member.rules.sha256): member for member in members}
-    return Resolved(tuple(unique[key] for key in sorted(unique)), tuple(skipped))
+    # By content, as the choice itself is compared: two sets may share a name and differ in what they ask for.
+    unique = {attrs.evolve(member.rules, origin=""): member for member in members}
+    names = {(rules.id, rules.sha256) for rules in unique}
+    order = (lambda r: (r.id, r.sha256)) if len(names) == len(unique) else repr
+    return Resolved(tuple(unique[rules] for rules in sorted(unique, key=order)), tuple(skipped))
 
 
 def _members(
@@ -101,7 +93,7 @@ def _members(
     if isinstance(choice, Governing):
         return [member for part in choice.members for member in _members(part, request, catalogue, skipped)]
     if not isinstance(choice, FirstOf):
-        return [_member(catalogue.rule_set(choice) if isinstance(choice, str) else choice, request)]
+        return [_member(catalogue.rule_set(choice) if isinstance(choice, str) else choice, request, catalogue)]
     reasons: list[str] = []
     for option in choice.options:
         try:
@@ -118,7 +110,7 @@ def _members(
     )
 
 
-def _member(rules: RuleSet, request: Request) -> Member:
+def _member(rules: RuleSet, request: Request, catalogue: Catalogue) -> Member:
     if rules.style not in (request.style, ANY_STYLE) or rules.is_basis:
         raise InputError(
             f"this rule set is not for the style {request.style}",
@@ -128,9 +120,11 @@ def _member(rules: RuleSet, request: Request) -> Member:
             citation=str(rules.citation),
             instead=f"Name a rule set for {request.style}, or take the style {rules.style}.",
         )
-    seat = seat_diameter(request.rope)
+    seat = seat_diameter(request.rope, in_series=catalogue.style(request.style).in_series)
     # The size first: a metric rope under an inch table is told its neighbours, not that its grade has another name.
-    row = rules.row_for(seat) if request.clip_size is None else _row_of_size(rules, request.clip_size)
+    # A rule without a table speaks of the rope's diameter, whatever clip is put on it.
+    by_rope = request.clip_size is None or not rules.rows
+    row = rules.row_for(seat) if by_rope or request.clip_size is None else _row_of_size(rules, request.clip_size)
     return Member(rules, scope_verdict(rules, request.rope, seat), row)
 
 
@@ -161,7 +155,7 @@ def covering(catalogue: Catalogue, rope: Rope, style: str) -> tuple[tuple[RuleSe
     Returns:
         Each rule set with None, or with the error that says why it does not cover the rope.
     """
-    seat = seat_diameter(rope)
+    seat = seat_diameter(rope, in_series=catalogue.style(style).in_series)
     found: list[tuple[RuleSet, TurnbackError | None]] = []
     for rules in catalogue.for_style(style):
         try:

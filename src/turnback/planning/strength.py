@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from fractions import Fraction
 from typing import Final
 
@@ -18,10 +17,12 @@ from turnback.planning.request import Request
 from turnback.planning.resolve import Member
 from turnback.quantities import Force
 from turnback.rules.catalogue import Catalogue
-from turnback.rules.ruleset import RuleSet
+from turnback.rules.ruleset import ANY_STYLE, RuleSet
 
 __all__ = ["Strength", "checked_factor", "design_factor_text", "strength_of"]
 
+_GREATEST_FACTOR: Final = 1000
+"""A limit of this library against slips, no source [-]."""
 _COMMON: Final = frozenset({"thimble eye", "linked eyes"})
 
 
@@ -77,7 +78,7 @@ def strength_of(request: Request, members: tuple[Member, ...], demand: Demand, c
     rope_force = breaking_force(request.rope)
     named = _named_basis(request, catalogue)
     nothing = Strength(rope_force, Absent("efficiency", ""), "", Absent("termination_breaking_force", ""))
-    reason = _why_none(request, demand)
+    reason = _why_none(request, members, demand)
     if reason:
         return nothing.refused(reason)
     found = _efficiency(request, members, demand, (named,) if named is not None else catalogue.core_bases)
@@ -90,7 +91,7 @@ def strength_of(request: Request, members: tuple[Member, ...], demand: Demand, c
     return Strength(rope_force, efficiency, basis, force)
 
 
-def _why_none(request: Request, demand: Demand) -> str:
+def _why_none(request: Request, members: tuple[Member, ...], demand: Demand) -> str:
     if isinstance(demand.torque, Absent):
         return "no torque is given, and nothing rates a clip without one: " + demand.torque.reason
     if request.rope.condition in ("used", "worn"):
@@ -100,14 +101,41 @@ def _why_none(request: Request, demand: Demand) -> str:
     by_maker = request.maker is not None and request.maker.efficiency is not None
     if request.clip_size is not None and not by_maker:
         return "the clip size is the user's pairing; the rule set's efficiency does not speak of it"
-    return ""
+    measured = request.rope.measured_diameter
+    if measured is not None and measured < request.rope.diameter:
+        return f"the rope measures {measured}, less than its nominal diameter"
+    return next((reason for member in members if (reason := _unspoken(member, request, demand))), "")
+
+
+def _unspoken(member: Member, request: Request, demand: Demand) -> str:
+    """Say why one rule set does not carry a strength for this request; empty where it does."""
+    rules, verdict, kind = member.rules, member.verdict, request.termination.kind
+    if verdict.counts_only:
+        return f"{rules.id} gives the number of clips alone for this rope"
+    if verdict.terminations and kind not in verdict.terminations:
+        return f"{rules.id} does not speak of a {kind}"
+    maker = request.maker
+    if maker is not None and maker.efficiency is not None:
+        return ""
+    if rules.efficiency and _band(rules, demand, kind) is None:
+        return f"{rules.id} gives no efficiency for this size and termination"
+    printed = member.row.torque
+    if maker is None or maker.torque is None or printed is None:
+        return ""
+    threads = rules.threads.value if rules.threads is not None else maker.threads
+    if printed.value.same_as(maker.torque) and threads == maker.threads:
+        return ""
+    return (
+        f"{rules.id} rates clips at {printed.value}, {threads} threads, and the clip maker's torque is another; the "
+        "maker's own efficiency is needed with it"
+    )
 
 
 def _named_basis(request: Request, catalogue: Catalogue) -> RuleSet | None:
     if request.efficiency_basis is None:
         return None
     basis = catalogue.rule_set(request.efficiency_basis)
-    if basis not in catalogue.bases:
+    if basis not in catalogue.bases or basis.style not in (ANY_STYLE, request.style):
         raise InputError(
             "this rule set is no basis of efficiency for others",
             field="efficiency_basis",
@@ -148,7 +176,7 @@ def _efficiency(
     if not found:
         word = "" if kind in _COMMON else f"; none of them speaks of a {kind}"
         return Absent("efficiency", f"no source here gives an efficiency for this size and termination{word}")
-    # The lower governs; a printed upper bound lowers it further and never stands for a value.
+    # The lower governs; a printed upper bound below it leaves no value, for a bound never stands for one.
     value, basis_id = min(found, key=lambda pair: pair[0].value)
     for member in members:
         most = member.rules.efficiency_at_most
@@ -183,12 +211,12 @@ def checked_factor(factor: float | Fraction | int) -> Fraction:
     """
     given: object = factor  # a caller without a type checker may hand over anything
     is_number = isinstance(given, (int, float, Fraction)) and not isinstance(given, bool)
-    if not is_number or not math.isfinite(factor) or factor < 1:
+    if not is_number or not 1 <= factor <= _GREATEST_FACTOR:
         raise InputError(
             "a design factor is a number of 1 or more",
             field="design_factor",
             value=repr(factor),
-            bound="1 or more",
+            bound=f"1 to {_GREATEST_FACTOR}",
             instead="Write the factor that your regulation asks for, such as 5.",
         )
     return Fraction(factor)

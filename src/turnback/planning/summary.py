@@ -1,7 +1,8 @@
-"""A plan in a dozen lines, for a prompt or a log; the full text is made in :mod:`turnback.output.text`."""
+"""A plan in a few lines, for a prompt or a log; the full text is made in :mod:`turnback.output.text`."""
 
 from __future__ import annotations
 
+import textwrap
 from typing import TYPE_CHECKING
 
 from turnback.model.absent import Absent
@@ -15,7 +16,7 @@ __all__ = ["summary"]
 
 
 def summary(plan: Plan) -> str:
-    """Write a plan in a dozen lines of at most 100 characters or so.
+    """Write a plan in a few lines of at most 80 columns.
 
     Args:
         plan: The plan.
@@ -44,4 +45,8 @@ def summary(plan: Plan) -> str:
         f"usable      {'yes, once every finding is settled' if plan.usable else 'no'}",
         f"findings    {len(plan.findings)}: " + ", ".join(dict.fromkeys(finding.code for finding in plan.findings)),
     ]
-    return "\n".join(lines)
+    return "\n".join(_folded(line) for line in lines)
+
+
+def _folded(line: str) -> str:
+    return textwrap.fill(line, 80, subsequent_indent=" " * 12, break_long_words=False, break_on_hyphens=False)

@@ -151,7 +151,7 @@ def _size(subject: Subject) -> Iterator[Observation]:
     size, plan = subject.as_built.clip_size, subject.plan
     if size is None or size == plan.clip_size:
         return
-    broken = subject.breaches(subject.joint(), "size", subject.margin)
+    broken = subject.breaches(attrs.evolve(subject.joint(), clip_size=size), "size", subject.margin)
     do, out = subject.made_again(f"Not to be loaded so. Make it again with clips of {plan.clip_size}.")
     yield subject.seen(
         "clip-size-differs",

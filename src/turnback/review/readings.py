@@ -164,7 +164,7 @@ def share(value: object, field: str) -> Fraction | None:
         field: Name of the input, for the message.
 
     Returns:
-        The share, 0 to 1 [-], exact; or None.
+        The share, 0 to 1 [-], exact to a billionth; or None.
 
     Raises:
         InputError: It is no share.
@@ -184,7 +184,7 @@ def share(value: object, field: str) -> Fraction | None:
             bound="0 to 1, or 0 % to 100 %",
             instead="Write '10 %' or '1/3'.",
         )
-    return read
+    return read if read.denominator <= _DIGITS else Fraction(round(read * _DIGITS), _DIGITS)
 
 
 def each(
@@ -259,4 +259,10 @@ def slip(value: object, field: str) -> Length | bool | None:
     if value is None or isinstance(value, bool):
         return value
     words = {"none": False, "slipped": True}
-    return words[value] if isinstance(value, str) and value in words else length(value, field)
+    if isinstance(value, str) and value in words:
+        return words[value]
+    try:
+        return length(value, field)
+    except InputError as error:
+        error.instead = "Write 'none', 'slipped', or how far, such as '1/8 in'."
+        raise

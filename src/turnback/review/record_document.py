@@ -91,7 +91,22 @@ def record_from_document(document: Document, plan: Plan | None = None) -> Record
             bound=str(RECORD_FORMAT),
             instead="Write format 1, or read it with the version that wrote it.",
         )
-    named = given.get("plan_id")
+    _same_plan(given.get("plan_id"), plan)
+    for key in _COMPUTED:
+        given.pop(key, None)
+    if "rope_left_nm" in given:
+        given["rope_left"] = _nanometres(given.pop("rope_left_nm"))
+    _known(given)
+    if "as_built" in given:
+        given["as_built"] = _readings(given["as_built"])
+    for name in _INTERVALS:
+        if name in given:
+            given[name] = _interval(given[name], name)
+    given.setdefault("joint_id", "")
+    return Record(plan=plan, **given)
+
+
+def _same_plan(named: object, plan: Plan | None) -> None:
     if plan is not None and named is not None and named != plan_id(plan):
         raise InputError(
             "the record belongs to another plan",
@@ -100,10 +115,9 @@ def record_from_document(document: Document, plan: Plan | None = None) -> Record
             bound=plan_id(plan),
             instead="Take the plan that the joint was made to.",
         )
-    for key in _COMPUTED:
-        given.pop(key, None)
-    if "rope_left_nm" in given:
-        given["rope_left"] = _nanometres(given.pop("rope_left_nm"))
+
+
+def _known(given: dict[str, Any]) -> None:
     names = [field.name for field in attrs.fields(Record) if field.name != "plan"]
     for key in given:
         if key not in names:
@@ -114,13 +128,6 @@ def record_from_document(document: Document, plan: Plan | None = None) -> Record
                 bound="one of " + ", ".join(names),
                 instead=f"Did you mean {near[0]}?" if near else "Take it out.",
             )
-    if "as_built" in given:
-        given["as_built"] = _readings(given["as_built"])
-    for name in _INTERVALS:
-        if name in given:
-            given[name] = _interval(given[name], name)
-    given.setdefault("joint_id", "")
-    return Record(plan=plan, **given)
 
 
 def _plain(value: object) -> object:

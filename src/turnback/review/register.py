@@ -55,8 +55,8 @@ REGISTER_COLUMNS: Final[dict[str, ColumnType]] = {
 }  # fmt: skip
 """Every column with its type, in order. The columns from ``rope_diameter_nm`` to ``load_newton`` are the inputs of a
 plan, by the names of their fields; ``second_...`` are those of the second thimble of linked eyes. Those from
-``clip_count`` to ``termination_breaking_force_newton`` are what the plan answered: ``rope_breaking_force_newton`` is the
-least breaking force that it took, from the certificate or from a table. The rest is the record's own:
+``clip_count`` to ``termination_breaking_force_newton`` are what the plan answered: ``rope_breaking_force_newton`` is
+the least breaking force that it took, from the certificate or from a table. The rest is the record's own.
 ``rope_certificate`` is what the rope's force was read in, ``joint_rope_certificate`` what the record names;
 ``clip_certificates`` and ``deviations`` (codes) are joined by ``; ``. Lengths are whole nanometres, forces newton,
 torques newton metre, angles radian, days year-month-day. What is not known is empty (null in Parquet)."""

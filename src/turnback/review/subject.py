@@ -76,11 +76,11 @@ class Subject:
         """Return what was measured, for the checker of rule sets; torque and threads are asked one by one.
 
         Returns:
-            The joint. Centres without a base width stand for the edges: their distances are the same.
+            The joint, with the clip size of the plan, whose row is the one to hold it to. Centres stand for the edges,
+            for their distances are the same.
         """
         return attrs.evolve(
             self.plan.joint,
-            clip_size=self.as_built.clip_size or self.plan.clip_size,
             count=self.count,
             base_width=self.base_width,
             turn_back=self.as_built.turn_back,
@@ -143,12 +143,12 @@ class Subject:
         """Name a clip.
 
         Args:
-            number: From 1 at the dead end [-].
+            number: From 1 at the dead end [-]; a plate's body is clip 1.
 
         Returns:
-            ``clip 2``, or the body where the style has one body.
+            ``clip 2``.
         """
-        return f"clip {number}" if self.plan.style.in_series else "body of the clip"
+        return f"clip {number}"
 
     def named(self, item: str) -> str:
         """Name an item, with the eye that it belongs to where there are two.

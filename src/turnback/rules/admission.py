@@ -109,18 +109,31 @@ def breaches(rules: RuleSet, joint: Joint, counts_only: bool = False, margin: Ma
     Returns:
         The breaches, in a fixed order.
     """
-    row = next((r for r in rules.rows if r.size == joint.clip_size), None)
-    if row is None and rules.count_rule is not None:
-        row = rules.row_for(joint.clip_size)
+    row = _row(rules, joint)
     if row is None:
-        sizes = ", ".join(str(r.size) for r in rules.rows)
-        return (Breach("size", f"one of {sizes}", str(joint.clip_size), rules.citation),)
+        return (Breach("size", _sizes(rules), str(joint.clip_size), rules.citation),)
     found = [*_count(rules, row, joint)]
     if not counts_only:
         found += [*_turn_back(row, joint, margin), *_torque(rules, row, joint, margin)]
     for bound in rules.spacing:
         found += spacing_breaches(bound, row, joint, margin)
     return tuple(found)
+
+
+def _row(rules: RuleSet, joint: Joint) -> Row | None:
+    if rules.rows:
+        return next((row for row in rules.rows if row.size == joint.clip_size), None)
+    # A rule without a table speaks of the rope's diameter, whatever clip is on it.
+    rule = rules.count_rule
+    return rules.row_for(joint.rope_diameter) if rule is None or rule.covers(joint.rope_diameter) else None
+
+
+def _sizes(rules: RuleSet) -> str:
+    rule = rules.count_rule
+    if rule is None:
+        return "one of " + ", ".join(str(row.size) for row in rules.rows)
+    ends = (("from", rule.least), ("up to", rule.greatest))
+    return " ".join(f"{word} {size}" for word, size in ends if size is not None)
 
 
 def _count(rules: RuleSet, row: Row, joint: Joint) -> list[Breach]:
@@ -145,7 +158,7 @@ def _count(rules: RuleSet, row: Row, joint: Joint) -> list[Breach]:
 
 
 def _turn_back(row: Row, joint: Joint, margin: Margin) -> list[Breach]:
-    printed, cell = row.turn_back, row.count_for(joint.clip_body)
+    printed, cell = row.turn_back, row.count_beside_turn_back(joint.clip_body)
     if printed is None or cell is None or joint.turn_back is None:
         return []
     per_half = Fraction(joint.count, joint.halves)

@@ -11,6 +11,7 @@ import attrs
 
 from turnback.errors import PluginError, TurnbackError, UnknownRuleSet, UnknownStyle
 from turnback.model.styles import ClipStyle
+from turnback.quantities.grammar import shown
 from turnback.rules.loading import Failure, Origin, Supplied, load, load_installed
 from turnback.rules.rulefile import basis_rule_sets
 from turnback.rules.ruleset import ANY_STYLE, RuleSet
@@ -90,7 +91,7 @@ class Catalogue:
             UnknownStyle: No plugin brings it.
             PluginError: No plugin brings it, and one that failed to load may have.
         """
-        found = self._styles_by_id.get(style_id)
+        found = _found(self._styles_by_id, style_id)
         if found is None:
             raise self._unknown(UnknownStyle, "style", style_id, self._styles_by_id)
         return found
@@ -108,10 +109,21 @@ class Catalogue:
             UnknownRuleSet: No plugin brings it.
             PluginError: No plugin brings it, and one that failed to load may have.
         """
-        found = self._by_id.get(rules_id)
+        found = _found(self._by_id, rules_id)
         if found is None:
             raise self._unknown(UnknownRuleSet, "rules", rules_id, self._by_id)
         return found
+
+    def find(self, rules_id: str) -> RuleSet | None:
+        """Return a rule set or basis if it is at hand.
+
+        Args:
+            rules_id: Its id.
+
+        Returns:
+            The rule set; None where no plugin brings it.
+        """
+        return self._by_id.get(rules_id)
 
     def for_style(self, style_id: str) -> tuple[RuleSet, ...]:
         """Return the rule sets that speak of a style.
@@ -136,20 +148,21 @@ class Catalogue:
         return next((origin for name, origin in self.origins if name == item_id), None)
 
     def _unknown(
-        self, kind: type[TurnbackError], field: str, wanted: str, known: Mapping[str, object]
+        self, kind: type[TurnbackError], field: str, wanted: object, known: Mapping[str, object]
     ) -> TurnbackError:
-        near = difflib.get_close_matches(wanted, known, n=1)
+        given = shown(wanted)  # one short line, whatever was given
+        near = difflib.get_close_matches(str(wanted)[:64], known, n=1)
         hint = f"Did you mean {near[0]}?" if near else "Install the plugin that brings it, or take one of these."
         at_hand = "at hand: " + (", ".join(sorted(known)) or "none")
         if not self.failures:
             return kind(
-                f"nothing of this name is at hand: {wanted}", field=field, value=wanted, bound=at_hand, instead=hint
+                f"nothing of this name is at hand: {given}", field=field, value=given, bound=at_hand, instead=hint
             )
         broken = "; ".join(str(failure) for failure in self.failures)
         return PluginError(
             f"nothing of this name is at hand, and a plugin that was refused may have brought it ({broken})",
             field=field,
-            value=wanted,
+            value=given,
             bound=at_hand,
             instead="Mend or remove that plugin. " + hint,
         )
@@ -158,6 +171,10 @@ class Catalogue:
 @functools.cache
 def _installed() -> Catalogue:
     return _assemble(load_installed())
+
+
+def _found(table: Mapping[str, T], name: object) -> T | None:
+    return table.get(name) if isinstance(name, str) else None
 
 
 def _given(plugin: object) -> Origin:

@@ -124,6 +124,19 @@ class Row:
             return self.count_other
         return max((self.count_other, self.count_forged), key=lambda cell: cell.value)
 
+    def count_beside_turn_back(self, body: BodyOfClip) -> Cited[int] | None:
+        """Return the printed count that the turn-back is taken in proportion to.
+
+        Args:
+            body: ``forged``, ``other`` or ``not given``; not given takes the smaller, which asks for more rope.
+
+        Returns:
+            The count, or None when the source prints none.
+        """
+        if body == "not given" and self.count_forged is not None and self.count_other is not None:
+            return min((self.count_forged, self.count_other), key=lambda cell: cell.value)
+        return self.count_for(body)
+
     @property
     def tells_bodies_apart(self) -> bool:
         """Whether the source prints one count for forged clips and another for other ones."""

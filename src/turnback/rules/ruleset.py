@@ -7,6 +7,7 @@ absent in a plan, never zero and never guessed.
 from __future__ import annotations
 
 from fractions import Fraction
+from itertools import pairwise
 from typing import Final, Literal
 
 import attrs
@@ -101,6 +102,17 @@ class Adjustments:
     pulley: Cited[int] | None = None
     proportion: Citation | None = None
     lap_factor: Cited[int] | None = None
+
+    def __attrs_post_init__(self) -> None:
+        if self.lap_factor is not None and self.lap_factor.value != 2:
+            raise InputError(
+                "a lap splice has twice the clips of an eye, for it is its own mirror image",
+                field="adjustments.lap_splice.factor",
+                value=str(self.lap_factor.value),
+                bound="2",
+                citation=str(self.lap_factor.citations[0]),
+                instead="Ask for more clips with extra_clips.",
+            )
 
 
 @attrs.frozen
@@ -242,6 +254,20 @@ class RuleSet:
     def __attrs_post_init__(self) -> None:
         if not self.id or not self.style:
             raise InputError("a rule set needs an id and a style", field="id", value=repr(self.id))
+        if not isinstance(self.rows, tuple):
+            raise InputError("rows are a tuple", field="rows", value=type(self.rows).__name__)
+        for number, row in enumerate(self.rows):
+            if row.turn_back is not None and row.count_for("not given") is None:
+                raise InputError("a turn-back needs a count beside it", field=f"rows[{number}].turn_back")
+            if row.torque is not None and self.threads is None:
+                raise InputError(
+                    "a torque needs a condition of the threads",
+                    field="threads",
+                    bound=f"needed by rows[{number}].torque",
+                )
+        for one, other in pairwise(self.rows):
+            if other.above is not None and other.above < one.size:
+                raise InputError("the row takes ropes that the row before takes", field="rows", value=str(other.size))
         sizes = [row.size for row in self.rows]
         if sizes != sorted(set(sizes)):
             raise InputError("rows are written by increasing size, each size once", field="rows", value=self.id)
@@ -273,10 +299,17 @@ class RuleSet:
         for row in self.rows:
             if row.takes(diameter):
                 return row
+        if not self.rows and self.spacing:
+            return Row(size=diameter)  # it speaks of the distance alone, whatever the size
         raise _out_of_table(self, diameter, tuple(row.size for row in self.rows), field)
 
     def __str__(self) -> str:
         return f"{self.id}: {self.title} [{self.citation}]"
+
+    def _repr_html_(self) -> str:
+        from turnback.rules.notebook import rule_set_html
+
+        return rule_set_html(self)
 
 
 def _out_of_table(rules: RuleSet, diameter: Length, sizes: tuple[Length, ...], field: str) -> OutOfTable:

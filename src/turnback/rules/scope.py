@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import attrs
 
 from turnback.errors import OutOfScope
-from turnback.model.classes import classes_of, is_strand
+from turnback.model.classes import classes_of, is_rotation_resistant, is_strand
 from turnback.model.rope import Rope
 from turnback.model.sources import Citation
 from turnback.quantities import Length
@@ -26,6 +26,7 @@ class Verdict:
         outside: Attributes outside the scope that the file lets pass with a finding: name, value, what it covers.
         class_citations: Where the class of the construction comes from, when not from its own name.
         citation: The scope entry.
+        terminations: Kinds of eye and splice that it speaks of; empty when it does not say.
     """
 
     counts_only: bool
@@ -33,6 +34,7 @@ class Verdict:
     outside: tuple[tuple[str, str, str], ...]
     class_citations: tuple[Citation, ...]
     citation: Citation
+    terminations: tuple[str, ...] = ()
 
 
 def scope_verdict(rules: RuleSet, rope: Rope, diameter: Length) -> Verdict:
@@ -64,7 +66,14 @@ def scope_verdict(rules: RuleSet, rope: Rope, diameter: Length) -> Verdict:
     judged = [_judge(entry, rope, diameter) for entry in rules.scope]
     for entry, (failures, not_given, outside, classes) in zip(rules.scope, judged, strict=True):
         if not failures:
-            return Verdict(entry.gives == "counts", tuple(not_given), tuple(outside), classes, entry.citation)
+            return Verdict(
+                entry.gives == "counts",
+                tuple(not_given),
+                tuple(outside),
+                classes,
+                entry.citation,
+                entry.terminations,
+            )
     closest = min(range(len(judged)), key=lambda i: len(judged[i][0]))
     field, value, bound = judged[closest][0][0]
     raise OutOfScope(
@@ -102,11 +111,20 @@ def _judge(
     _words(entry, "core", "cores", rope.core, entry.cores, (failures, not_given, outside))
     _words(entry, "grade", "grades", rope.grade, entry.grades, (failures, not_given, outside))
     _words(entry, "lay", "lays", rope.lay, entry.lays, (failures, not_given, outside))
-    required = entry.rotation_resistant
-    if required is not None and rope.rotation_resistant not in (None, required):
-        word = "rotation-resistant" if required else "not rotation-resistant"
-        failures.append(("rotation_resistant", str(rope.rotation_resistant), word))
+    _rotation(entry, rope, failures, not_given)
     return failures, not_given, outside, citations
+
+
+def _rotation(entry: ScopeEntry, rope: Rope, failures: list[_Triple], not_given: list[str]) -> None:
+    required = entry.rotation_resistant
+    if required is None:
+        return
+    resists = is_rotation_resistant(rope)
+    if resists is None:
+        not_given.append("rotation_resistant")
+    elif resists is not required:
+        words = ("not rotation-resistant", "rotation-resistant")
+        failures.append(("rotation_resistant", words[resists], words[required]))
 
 
 def _words(

@@ -43,20 +43,46 @@ RETORQUE_TIMES: Final = ("before first use", "after the first load", "at interva
 
 
 def need(held: bool, problem: str, field: str, value: object, bound: str = "") -> None:
-    """Refuse a field that does not hold what it must."""
+    """Refuse a field that does not hold what it must.
+
+    Args:
+        held: Whether the demand is met.
+        problem: What is wrong where it is not, as a sentence.
+        field: Name of the field.
+        value: What it holds.
+        bound: What it may hold, in words.
+
+    Raises:
+        InputError: The demand is not met.
+    """
     if not held:
         raise InputError(problem, field=field, value=repr(value)[:80], bound=bound)
 
 
 def need_words(rule: object, fields: tuple[str, ...]) -> None:
-    """Refuse a field that is no text, or an empty one."""
+    """Refuse a field that is no text, or an empty one.
+
+    Args:
+        rule: The rule.
+        fields: Names of the fields.
+
+    Raises:
+        InputError: One of them holds no text, or nothing but spaces.
+    """
     for field in fields:
         value = getattr(rule, field)
         need(isinstance(value, str) and bool(value.strip()), "a text is needed here", field, value)
 
 
 def need_citation(value: object) -> None:
-    """Refuse a rule without a citation."""
+    """Refuse a rule without a citation.
+
+    Args:
+        value: What stands where the citation belongs.
+
+    Raises:
+        InputError: It is no citation.
+    """
     need(isinstance(value, Citation), "a rule without a citation cannot be stored", "citation", value)
 
 

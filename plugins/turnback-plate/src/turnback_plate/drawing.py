@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from turnback.model.figures import ClipPlace, Path, PathStep, Rect, Shape
-from turnback.model.hardware import plate_face
+from turnback.model.figures import ClipPlace
+from turnback.model.plates import plate_face
+from turnback.model.shapes import Path, PathStep, Rect, Shape
 
 __all__ = ["draw_single_plate"]
 

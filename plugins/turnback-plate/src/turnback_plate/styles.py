@@ -9,7 +9,8 @@ from turnback.model.styles import BodyStyle
 from turnback_plate.procedure import PLATE_PROCEDURE
 
 if TYPE_CHECKING:
-    from turnback.model.figures import ClipPlace, Shape
+    from turnback.model.figures import ClipPlace
+    from turnback.model.shapes import Shape
 
 __all__ = ["DOUBLE_PLATE", "SINGLE_PLATE"]
 
