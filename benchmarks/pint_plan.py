@@ -18,7 +18,7 @@ Quantity = ureg.Quantity
 class PintPlan(NamedTuple):
     """The numbers of the plan, each a quantity."""
 
-    count: int
+    clip_count: int
     turn_back: object
     spacing: object
     edges: list[tuple[object, object, object]]

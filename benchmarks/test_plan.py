@@ -60,7 +60,7 @@ def test_the_same_numbers_with_pint_throughout(benchmark: BenchmarkFixture) -> N
     given = [Quantity(value, "inch") for value in (0.75, 4.5, 2.375, 0.125, 2.25)]
     plan = benchmark(pint_plan, *given)
     ours = full_plan()
-    assert ours.clip_count == plan.count
+    assert ours.clip_count == plan.clip_count
     assert float(ours.rope_in_eye.millimetres) == pytest.approx(Quantity(plan.rope_in_eye).m_as("mm"), abs=1e-6)
     assert float(ours.spacing.millimetres) == pytest.approx(Quantity(plan.spacing).m_as("mm"), abs=1e-6)
     assert ours.termination_breaking_force.newtons == pytest.approx(Quantity(plan.breaking_force).m_as("N"))

@@ -70,6 +70,7 @@ class Company:
         grades: Grades.
         lays: Lays.
         rotation_resistant: What may be said of it.
+        lays_out: Whether any member gives a turn-back or a spacing for all of these ropes; a plate needs neither.
     """
 
     members: tuple[RuleSet, ...]
@@ -79,6 +80,7 @@ class Company:
     grades: tuple[str, ...]
     lays: tuple[str, ...]
     rotation_resistant: tuple[bool | None, ...]
+    lays_out: bool
 
     @property
     def style(self) -> str:
@@ -152,7 +154,13 @@ def _company(members: tuple[RuleSet, ...], entries: tuple[ScopeEntry, ...]) -> C
     if not all((spans, constructions, cores, grades, lays)):
         return None
     turns = (None, *wanted) if wanted else (None, True, False)
-    return Company(members, tuple(spans), ("", *constructions), ("", *cores), ("", *grades), ("", *lays), turns)
+    counts_alone = {entry for entry in entries if entry.gives == "counts"}
+    lays_out = not CATALOGUE.style(members[0].style).in_series or any(
+        rules.spacing or (any(row.turn_back for row in rules.rows) and not counts_alone & set(rules.scope))
+        for rules in members
+    )
+    words = (("", *constructions), ("", *cores), ("", *grades), ("", *lays))
+    return Company(members, tuple(spans), *words, turns, lays_out)
 
 
 def _companies() -> Iterator[Company]:

@@ -124,12 +124,18 @@ def lengths(draw: st.DrawFn, low: int, high: int) -> Length:
 
 @cache
 def companies(
-    *, style: str | None = None, least: int = 1, most: int = 3, kinds: tuple[TerminationKind, ...] = ()
+    *,
+    style: str | None = None,
+    least: int = 1,
+    most: int = 3,
+    kinds: tuple[TerminationKind, ...] = (),
+    lays_out: bool = False,
 ) -> st.SearchStrategy[Company]:
     """Rule sets that can govern together, at least and at most so many, whose style makes one of these kinds."""
     made = {each.id for each in CATALOGUE.styles if not kinds or set(kinds) & set(each.terminations)}
     known = made if style is None else made & {style}
-    return st.sampled_from([c for c in COMPANIES if least <= len(c.members) <= most and c.style in known])
+    fit = [c for c in COMPANIES if least <= len(c.members) <= most and c.style in known]
+    return st.sampled_from([c for c in fit if c.lays_out or not lays_out])
 
 
 def _seat(draw: st.DrawFn, company: Company) -> Length:
@@ -209,6 +215,13 @@ def _around(rope: Rope) -> int:
     return coating.finished_diameter.nanometres
 
 
+def _under(rope: Rope) -> int:
+    coating = rope.coating
+    if coating is None or coating.stripped:
+        return rope.diameter.nanometres
+    return coating.finished_diameter.nanometres
+
+
 def _far_enough(draw: st.DrawFn, radius: int) -> Length:
     """From the centre to a base whose legs enclose less than 120 degrees: q > R / sin 60."""
     return _length(draw, radius * 1160 // 1000 + 2, radius * 6 + 2)
@@ -255,7 +268,9 @@ def _termination(draw: st.DrawFn, rope: Rope, kind: TerminationKind, whole: bool
         return LapSplice()
     on_pin, alike = _several(draw, (False, False, True), (True, False))
     around = _soft_eye(draw, rope, whole) if on_pin else _thimble(draw, rope, whole)
-    apart = None if alike else _length(draw, rope.diameter.nanometres, rope.diameter.nanometres * 3 // 2)
+    # From touching, where the coating stays on over it, to less than the eye is wide, so that the parts come together.
+    under = _under(rope)
+    apart = None if alike else _length(draw, under, under * 6 // 5)
     return PlateEye(around, apart)
 
 
@@ -313,7 +328,8 @@ def requests(
         least: Fewest members.
         most: Most members.
         kinds: Kinds of termination; those of the style where not given.
-        measured: Whether the base width is given; either where None.
+        measured: Whether the base width is given; either where None. With True, a source says how far the clips
+            stand apart or how much rope is turned back, so that every clip has its place.
         whole: Whether every dimension of the eye is given.
         coatings: What may become of a coating.
         conditions: Conditions of the rope.
@@ -322,7 +338,9 @@ def requests(
         extra: Most clips beyond the rule.
         own_size: Whether the user pairs the rope with a printed clip size.
     """
-    found = draw(companies(style=style, least=least, most=most, kinds=kinds)) if company is None else company
+    found = company
+    if found is None:
+        found = draw(companies(style=style, least=least, most=most, kinds=kinds, lays_out=measured is True))
     hardware = CATALOGUE.style(found.style)
     seat = _seat(draw, found)
     rope = _rope(draw, found, seat, coatings, conditions)
@@ -371,6 +389,7 @@ def rated_requests(draw: st.DrawFn, uses: tuple[Use, ...] = (("guy", "US"),), ex
     )
     certified = attrs.evolve(
         made.rope,
+        measured_diameter=None,
         minimum_breaking_force=Force(draw(st.floats(1e4, 1e6))),
         actual_breaking_force=None,
         certificate="certificate 8 of the invented works",

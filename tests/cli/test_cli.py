@@ -193,7 +193,7 @@ def test_a_lifting_sling_is_forbidden_with_its_paragraph(run: Run) -> None:
     document = parsed(out)
     assert (5, False) == (code, document["usable"])
     assert document["forbidden"]
-    assert ["format", "usable", "forbidden"] == list(document)[:3]
+    assert ["format", "kind", "usable", "forbidden"] == list(document)[:4]
 
 
 # --- rules ---

@@ -6,6 +6,7 @@ from itertools import pairwise
 
 import attrs
 from hypothesis import given
+from hypothesis import strategies as st
 from tests.strategies import planned, requests
 
 from turnback.model.absent import Absent
@@ -13,7 +14,7 @@ from turnback.model.rope import Rope
 from turnback.model.terminations import TerminationKind, ThimbleEye
 from turnback.planning.plan import Plan
 from turnback.planning.request import Request
-from turnback.quantities import Length
+from turnback.quantities import Force, Length
 from turnback.rules.admission import Breach, breaches
 
 EYES: tuple[TerminationKind, ...] = ("thimble eye", "soft eye", "pulley eye", "linked eyes")
@@ -211,16 +212,32 @@ def test_a_clip_without_a_wrong_way_round_bears_on_both_ropes_of_a_lap_splice(re
 # --- what changes nothing, or nothing for the worse ---
 
 
-@given(requests())
-def test_a_measured_diameter_never_picks_a_row(request: Request) -> None:
-    """Section 7, step 1: a measured diameter changes findings and nothing else."""
-    rope = attrs.evolve(request.rope, measured_diameter=Length(request.rope.diameter.nanometres * 104 // 100))
+@given(requests(), st.integers(80, 120))
+def test_a_measured_diameter_never_picks_a_row(request: Request, percent: int) -> None:
+    """Section 7, step 1: a measured diameter changes findings, takes a strength away, and changes nothing else."""
+    rope = attrs.evolve(request.rope, measured_diameter=Length(request.rope.diameter.nanometres * percent // 100))
     nominal = planned(attrs.evolve(request, rope=attrs.evolve(rope, measured_diameter=None)))
     measured = planned(attrs.evolve(request, rope=rope))
+    assert [member.row for member in nominal.members] == [member.row for member in measured.members]
     assert nominal.demand == measured.demand
     assert nominal.layout == measured.layout
     assert nominal.geometry == measured.geometry
-    assert nominal.strength == measured.strength
+    if isinstance(measured.termination_breaking_force, Force):
+        assert nominal.strength == measured.strength
+        assert percent >= 100
+
+
+@given(requests(measured=None))
+def test_clips_have_places_exactly_where_a_source_says_how_far_apart_or_how_much_rope(request: Request) -> None:
+    """Section 5: nothing is guessed; common practice alone never tells how much rope to turn back."""
+    plan = planned(request)
+    printed = [m for m in plan.members if m.row.turn_back is not None and not m.verdict.counts_only]
+    bounds = [*plan.service.spacing, *(bound for member in plan.members for bound in member.rules.spacing)]
+    gives = not plan.style.in_series or printed or any(bound.bound != "greatest" for bound in bounds)
+    assert bool(plan.clips) == bool(gives and request.base_width is not None)
+    if not gives:
+        assert isinstance(plan.turn_back, Absent)
+        assert isinstance(plan.termination_breaking_force, Absent)
 
 
 @given(requests(measured=True, kinds=EYES))

@@ -230,6 +230,16 @@ def test_an_actual_breaking_force_never_raises_the_result(request: Request, over
     assert "actual-force-recorded" in {finding.code for finding in recorded.findings}
 
 
+@given(rated_requests(), st.fractions(Fraction(1, 100), 1))
+def test_an_efficiency_of_the_clip_maker_never_raises_the_result(request: Request, share: Fraction) -> None:
+    """Section 5: the lowest efficiency governs; a maker's figure above it changes nothing, one below it lowers it."""
+    by_maker = planned(attrs.evolve(request, maker=MakerFigures("invented sheet 10", efficiency=share)))
+    plan = planned(request)
+    assert isinstance(plan.efficiency, Fraction)
+    assert min(share, plan.efficiency) == by_maker.efficiency
+    assert force_of(by_maker) <= force_of(plan)
+
+
 @given(rated_requests(), st.integers(1, 20))
 def test_extra_clips_never_lower_anything(request: Request, more: int) -> None:
     """Section 10: extra clips never lower the count, the turn-back, the torque or the strength, and never raise it."""

@@ -11,6 +11,7 @@ from tests.review.joints import CATALOGUE, as_planned, lap_splice, plan, request
 
 from turnback.errors import InputError
 from turnback.model.terminations import LinkedEyes, PlateEye, SoftEye, ThimbleEye
+from turnback.planning.request import MakerFigures
 from turnback.quantities import Length, Torque
 from turnback.review.as_built import AsBuilt
 from turnback.review.identity import plan_id
@@ -129,7 +130,8 @@ def test_each_clip_is_missed_at_the_pass_that_counts() -> None:
     """EN 13411-5 asks for the torque again before first use as well as after the first load."""
     grips = plan(request("10 mm 6x19 new", None, "20 mm", "en-13411-5"))
     made = AsBuilt(clip_count=4, passes=[TorquePass("assembly", None, "9 N·m", clips=4)], carried_load=False)
-    assert "clip 1, torque before first use" in [each.what for each in inspect(grips, made).still_to_measure]
+    missing = [each.what for each in inspect(grips, made).still_to_measure]
+    assert [f"clip {clip}, torque before first use" for clip in (1, 2, 3, 4)] == [w for w in missing if "torque" in w]
     loaded = attrs.evolve(made, carried_load=True)
     assert "clip 1, torque after the first load" in [each.what for each in inspect(grips, loaded).still_to_measure]
     assert ["not-torqued-again"] == codes(inspect(grips, loaded))
@@ -325,6 +327,7 @@ def test_without_a_tolerance_a_torque_is_exact_and_with_one_it_passes() -> None:
     passed = inspect(half, attrs.evolve(made, tolerances=wrench))
     assert [("within-tolerance", "note")] * 3 == [(each.code, each.kind) for each in passed.deviations]
     assert "calibration sheet 5" in str(passed.deviations[0].citations[0])
+    assert "the wrench's tolerance of 4 %" in passed.deviations[0].text
 
 
 def test_a_tolerance_is_not_wider_than_it_says() -> None:
@@ -401,3 +404,31 @@ def test_text_of_an_inspection_says_what_to_do_and_who_says_so() -> None:
     assert "should be at least 18 in (457.2 mm)" in text
     assert TABLE in text
     assert "still to find out: first load" in text
+
+
+def test_the_clip_makers_torque_overrules_the_printed_one() -> None:
+    """Invented sheet; Table 1 prints 130 lbf·ft."""
+    maker = MakerFigures("invented sheet 3", "100 lbf·ft", "dry")
+    made = plan(attrs.evolve(request(), maker=maker))
+    assert [] == codes(inspect(made, as_planned(made)))
+    printed = AsBuilt(passes=[TorquePass("assembly", None, ["130 lbf·ft"])], carried_load=False)
+    assert ["clip-over-torqued"] == codes(inspect(made, printed))
+
+
+def test_centres_give_the_dead_end_where_the_base_width_is_known() -> None:
+    """Centre at 1.5 base widths: 3-3/8 in for a base of 2-1/4 in."""
+    good = AsBuilt(centres=["3-3/8 in"], carried_load=False)
+    short = AsBuilt(centres=["3-1/4 in", None], carried_load=False)
+    assert [] == codes(inspect(plan(), good))
+    assert "2-1/8 in (53.975 mm)" == only(inspect(plan(), short), "dead-end-short").measured
+
+
+def test_a_clip_off_its_place_within_every_bound_is_written_down() -> None:
+    wide = plan(request(base_width="1 in"))
+    whole = as_planned(wide)
+    second = whole.near_edges[1]
+    assert second is not None
+    moved = [whole.near_edges[0], second + Length.of("1/16 in"), *whole.near_edges[2:]]
+    inspection = inspect(wide, attrs.evolve(whole, near_edges=moved))
+    assert [("off-plan", "note", "clip 2")] == [(each.code, each.kind, each.item) for each in inspection.deviations]
+    assert "keep" == inspection.in_service

@@ -174,6 +174,10 @@ def test_a_record_that_cannot_be(given: dict[str, object], field: str) -> None:
     assert field == caught.value.field
 
 
+def test_a_name_of_two_hundred_characters_is_taken() -> None:
+    assert "x" * 200 == Record("x" * 200).joint_id
+
+
 # --- the document ---
 
 

@@ -68,7 +68,9 @@ def test_a_rope_that_measured_more_when_new_has_lost_that_too() -> None:
     made = plan(attrs.evolve(request(), rope=rope))
     # 25/32 less 3/64 is 47/64 in.
     assert [] == codes(looked_at(made, diameter="47/64 in"))
-    assert ["discard-loss-of-diameter"] == codes(looked_at(made, diameter="46/64 in"))
+    lost = looked_at(made, diameter="46/64 in")
+    assert ["discard-loss-of-diameter"] == codes(lost)
+    assert "1/16 in (1.5875 mm) less than the 25/32 in" in lost.deviations[0].text
 
 
 def test_a_size_for_which_nothing_is_printed_is_never_passed() -> None:

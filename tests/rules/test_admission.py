@@ -156,6 +156,7 @@ def longer(joint: Joint, count: int) -> Joint:
         # A floor over the printed count, and one under it.
         (Adjustments(), (Floor(6, "six", cite("floor")),), {}, 6, "floor"),
         (Adjustments(), (Floor(3, "three", cite("floor")),), {}, 4, "forged"),
+        (Adjustments(), (Floor(4, "four", cite("floor")),), {}, 4, "forged"),
         # The pulley comes on top of the floor: 6 + 2.
         (
             Adjustments(pulley=Cited(2, (cite("pulley"),))),

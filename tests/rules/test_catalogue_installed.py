@@ -64,7 +64,9 @@ BROKEN: dict[str, tuple[str, str, str]] = {
         "names a class",
     ),
     "no-hook": ("def turnback_styles():\n    return ()\n", "", "implements no hook"),
-    "misspelt-hook": (hook("()", "turnback_style"), "", "turnback_style"),
+    "misspelt-hook": (hook("()", "turnback_style"), "", "unknown hook 'turnback_style'"),
+    # One hook that is right does not hide another that is not.
+    "half-misspelt-hooks": (hook("()") + hook("()", "turnback_servicerules"), "", "'turnback_servicerules'"),
     "hook-with-argument": (
         f"{HEAD}@hookimpl\ndef turnback_styles(catalogue):\n    return ()\n",
         "",

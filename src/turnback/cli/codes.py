@@ -6,7 +6,19 @@ from typing import Final
 
 from turnback.errors import Conflict, OutOfScope, OutOfTable, PluginError, TurnbackError, UnknownRuleSet, UnknownStyle
 
-__all__ = ["CODES_TEXT", "CONFLICT", "FORBIDDEN", "MUST_FIX", "NOT_COVERED", "OK", "PLUGIN", "USAGE", "code_of"]
+__all__ = [
+    "CODES_TEXT",
+    "CONFLICT",
+    "DIFFERS",
+    "FORBIDDEN",
+    "MUST_FIX",
+    "NOT_COVERED",
+    "OK",
+    "OUT_OF_SERVICE",
+    "PLUGIN",
+    "USAGE",
+    "code_of",
+]
 
 OK: Final = 0
 USAGE: Final = 2
@@ -15,16 +27,21 @@ CONFLICT: Final = 4
 FORBIDDEN: Final = 5
 MUST_FIX: Final = 6
 PLUGIN: Final = 7
+DIFFERS: Final = 8
+OUT_OF_SERVICE: Final = 9
 
 CODES_TEXT: Final = """\
 exit codes:
-  0  done; for a plan: nothing forbids it
+  0  done; for a plan: nothing forbids it; verified: the same; inspected: it may stay in service
   2  the arguments or an input cannot be read
   3  no rule set covers it: unknown style or rule set, size outside the table, rope outside the scope
   4  demands conflict and cannot be met together
   5  the plan was printed, and a source forbids the use
-  6  the plan was printed, and something must be fixed before the joint is used
-  7  a plugin failed to load, and what was asked for may be its own"""
+  6  the plan was printed, and something must be fixed before the joint is used; inspected: something is to be done, or
+     found out, before it is loaded again
+  7  a plugin failed to load, and what was asked for may be its own
+  8  verified, and the recorded plan differs from the one that comes out now
+  9  inspected, and the joint is out of service"""
 
 
 def code_of(error: TurnbackError) -> int:

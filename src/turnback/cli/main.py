@@ -10,8 +10,10 @@ from typing import Final
 
 from turnback import __version__
 from turnback.cli import compare as compare_command
+from turnback.cli import inspect as inspect_command
 from turnback.cli import plan as plan_command
 from turnback.cli import rules as rules_command
+from turnback.cli import verify as verify_command
 from turnback.cli.codes import CODES_TEXT, USAGE, code_of
 from turnback.cli.parser import Parser, one_line
 from turnback.errors import TurnbackError
@@ -69,5 +71,7 @@ def _parser() -> Parser:
     commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND", parser_class=Parser)
     plan_command.add(commands)
     compare_command.add(commands)
+    inspect_command.add(commands)
+    verify_command.add(commands)
     rules_command.add(commands)
     return parser

@@ -29,6 +29,10 @@ TerminationKind = Literal["thimble eye", "soft eye", "pulley eye", "linked eyes"
 TERMINATION_KINDS: Final[tuple[TerminationKind, ...]] = get_args(TerminationKind)
 
 
+_NUDGE: Final = 1e-12
+"""Relative slack of an angle that was typed in degrees and kept in radians [-]."""
+
+
 def _length(field: str, value: LengthLike | None) -> Length | None:
     return None if value is None else Length.of(value, field)
 
@@ -116,7 +120,7 @@ class PulleyEye:
 
     def __init__(self, tread_diameter: LengthLike | None = None, included_angle: AngleLike | None = None) -> None:
         angle = None if included_angle is None else Angle.of(included_angle, "included_angle")
-        if angle is not None and not 0 < angle.degrees < 120:
+        if angle is not None and not 0 < angle.degrees < 120 * (1 - _NUDGE):
             raise InputError(
                 "no eye can be made at this angle",
                 field="included_angle",

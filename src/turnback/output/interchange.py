@@ -1,242 +1,221 @@
-"""A plan and a rule set as plain dictionaries for JSON: keys named with their unit, nothing of a serialiser's own idea.
+"""Values as JSON and back, without loss: requests, plans, findings, rule sets, readings, inspections, records.
 
-A length is a whole number ``..._nm``, a torque ``..._newton_metre`` beside its printed text, a force ``..._newton``.
-What is absent is ``null`` at its place, and its reason stands under ``absent``.
+A document is an object that begins with its format and its kind. Keys are named with their unit: a length is a whole
+number ``..._nm``, a force a number ``..._newton``, a torque its printed number and unit beside ``..._newton_metre``.
+The same value is written as the same bytes.
 """
 
 from __future__ import annotations
 
-import json
-from typing import Final, TypeAlias
+from collections.abc import Callable, Mapping
+from typing import Final, TypeAlias, TypeVar, overload
 
-import attrs
-
-from turnback.model.absent import Absent
-from turnback.model.cited import Cited
+from turnback.errors import InputError
 from turnback.model.findings import Finding
-from turnback.model.layout import PlacedClip
-from turnback.model.sources import Citation
+from turnback.output._shapes import Defs, nearest
+from turnback.output.documents import as_built as as_built_document
+from turnback.output.documents import finding as finding_document
+from turnback.output.documents import inspection as inspection_document
+from turnback.output.documents import plan as _plan_document
+from turnback.output.documents import record as record_document
+from turnback.output.documents import request as request_document
+from turnback.output.documents import rule_set as _rule_set_document
+from turnback.output.json_text import FORMAT, Json, to_text
+from turnback.output.reading import read_document, refuse_beyond_bounds
+from turnback.output.recomputing import plan_of
 from turnback.planning.plan import Plan
-from turnback.quantities import Angle, Force, Length, Torque
+from turnback.planning.request import Request
+from turnback.quantities.grammar import shown
+from turnback.review.as_built import AsBuilt
+from turnback.review.inspection import Inspection
+from turnback.review.record import Record
 from turnback.rules.catalogue import Catalogue
-from turnback.rules.ruleset import Row, RuleSet
-from turnback.rules.selection import choice_text
+from turnback.rules.ruleset import RuleSet
 
-__all__ = ["FORMAT", "Json", "plan_document", "rule_set_document", "to_text"]
+__all__ = [
+    "FORMAT",
+    "SCHEMAS",
+    "Interchanged",
+    "Json",
+    "from_json",
+    "opened",
+    "plan_document",
+    "rule_set_document",
+    "to_json",
+    "to_text",
+]
 
-Json: TypeAlias = bool | int | float | str | list["Json"] | dict[str, "Json"] | None
-FORMAT: Final = 1
-"""Version of the layout of these dictionaries."""
+Interchanged: TypeAlias = Request | Plan | Finding | RuleSet | AsBuilt | Inspection | Record
+"""What can be written and read back."""
+
+T = TypeVar("T", Request, Plan, Finding, RuleSet, AsBuilt, Inspection, Record)
+
+SCHEMAS: Final[Mapping[str, Callable[[Defs], dict[str, Json]]]] = {
+    request_document.KIND: request_document.schema,
+    _plan_document.KIND: _plan_document.schema,
+    finding_document.KIND: finding_document.schema,
+    _rule_set_document.KIND: _rule_set_document.schema,
+    as_built_document.KIND: as_built_document.schema,
+    inspection_document.KIND: inspection_document.schema,
+    record_document.KIND: record_document.schema,
+}
+"""Every kind of document, and what describes it."""
 
 
-def to_text(document: Json) -> str:
-    """Write a document as JSON text.
+def to_json(value: Interchanged, catalogue: Catalogue | None = None) -> str:
+    """Write a value as JSON.
 
     Args:
-        document: Plain lists, dictionaries, numbers and text.
+        value: A request, plan, finding, rule set, joint as it was made, inspection or record.
+        catalogue: What a plan was made from; the installed plugins when not given.
 
     Returns:
-        Text with two blanks of indent, in the order of the keys, ending in a new line.
+        The text, ending in a new line; :func:`from_json` reads it back to an equal value.
+
+    Raises:
+        InputError: The value is of another kind, or breaks a bound that :func:`from_json` reads within.
     """
-    return json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+    document = _document(value, catalogue)
+    text = to_text(document)
+    refuse_beyond_bounds(document, text)
+    return text
 
 
-def plan_document(plan: Plan) -> dict[str, Json]:
+def _document(value: Interchanged, catalogue: Catalogue | None) -> dict[str, Json]:
+    if isinstance(value, Plan):
+        return _plan_document.document(value, catalogue)
+    if isinstance(value, Request):
+        return request_document.document(value)
+    if isinstance(value, Finding):
+        return finding_document.document(value)
+    if isinstance(value, RuleSet):
+        return _rule_set_document.document(value)
+    if isinstance(value, AsBuilt):
+        return as_built_document.document(value)
+    if isinstance(value, Inspection):
+        return inspection_document.document(value, catalogue)
+    if isinstance(value, Record):
+        return record_document.document(value, catalogue)
+    raise InputError(
+        "there is no document of such a value", field="value", value=shown(value), bound=", ".join(SCHEMAS)
+    )
+
+
+@overload
+def from_json(text: str | bytes, wanted: type[T], catalogue: Catalogue | None = None) -> T: ...
+@overload
+def from_json(text: str | bytes, wanted: None = None, catalogue: Catalogue | None = None) -> Interchanged: ...
+def from_json(text: str | bytes, wanted: type[T] | None = None, catalogue: Catalogue | None = None) -> Interchanged:
+    """Read a value from JSON that nobody vouches for.
+
+    A plan is read by planning its request again: it is refused where a rule file, the library or a hand has changed one
+    of its numbers. :func:`turnback.verify` says which.
+
+    Args:
+        text: The text, or its bytes in UTF-8: at most 1 MiB, 32 levels, 10 000 entries of lists, texts of 4096
+            characters.
+        wanted: Class of the value, such as :class:`turnback.Plan`, where only that will do.
+        catalogue: What a plan is made again from; the installed plugins when not given.
+
+    Returns:
+        A value equal to the one that was written.
+
+    Raises:
+        InputError: It is no JSON, breaks a bound, has a format newer than this library, is of another kind than wanted,
+            has an unknown key or a value that cannot be read, or a number that is not the computed one; the place is
+            named.
+    """
+    kind, body = opened(text)
+    found = _value(kind, body, catalogue)
+    if wanted is not None and not isinstance(found, wanted):
+        raise InputError("the document is of another kind", field="kind", value=kind, bound=wanted.__name__)
+    return found
+
+
+def _value(kind: str, body: Mapping[str, Json], catalogue: Catalogue | None) -> Interchanged:
+    if kind == _plan_document.KIND:
+        return plan_of(body, "", catalogue)
+    if kind == inspection_document.KIND:
+        return inspection_document.value(body, "", catalogue)
+    if kind == record_document.KIND:
+        return record_document.value(body, "", catalogue)
+    simple: dict[str, Callable[[Mapping[str, Json]], Interchanged]] = {
+        request_document.KIND: request_document.value,
+        finding_document.KIND: finding_document.value,
+        _rule_set_document.KIND: _rule_set_document.value,
+        as_built_document.KIND: as_built_document.value,
+    }
+    return simple[kind](body)
+
+
+def opened(text: str | bytes, default: str = "") -> tuple[str, dict[str, Json]]:
+    """Read the head of a document, within the bounds.
+
+    Args:
+        text: The text, or its bytes in UTF-8.
+        default: Kind of a document that names none; empty where it must.
+
+    Returns:
+        Its kind, and its keys without the head.
+
+    Raises:
+        InputError: It is no JSON, breaks a bound, has another format than this library reads, or is of no known kind.
+    """
+    body = read_document(text)
+    number, kind = body.pop("format", FORMAT if default else None), body.pop("kind", default or None)
+    if isinstance(number, bool) or not isinstance(number, int) or number < 1:
+        raise InputError(
+            "a document says which format it has",
+            field="format",
+            value="" if number is None else shown(number),
+            bound=f"1 to {FORMAT}",
+            instead=f'Begin it with "format": {FORMAT}.',
+        )
+    if number > FORMAT:
+        raise InputError(
+            "the document has a format that is newer than this library",
+            field="format",
+            value=shown(number),
+            bound=f"up to {FORMAT}",
+            instead="Read it with the version of turnback that wrote it, or a later one.",
+        )
+    if not isinstance(kind, str) or kind not in SCHEMAS:
+        raise InputError(
+            "no such kind of document",
+            field="kind",
+            value="" if kind is None else shown(kind),
+            bound="one of " + ", ".join(SCHEMAS),
+            instead=nearest(kind, list(SCHEMAS)) if isinstance(kind, str) else "",
+        )
+    return kind, body
+
+
+def plan_document(plan: Plan, catalogue: Catalogue | None = None) -> dict[str, Json]:
     """Turn a plan into a plain dictionary.
 
     Args:
         plan: The plan.
+        catalogue: What it was made from; the installed plugins when not given.
 
     Returns:
-        A dictionary that JSON can hold; what is forbidden or must be fixed comes first.
+        A dictionary that JSON can hold, as :func:`to_json` writes it.
     """
-    absent: dict[str, Json] = {}
-
-    def length(name: str, value: Length | Absent) -> Json:
-        if isinstance(value, Absent):
-            absent[name] = value.reason
-            return None
-        return value.nanometres
-
-    def force(name: str, value: Force | Absent) -> Json:
-        if isinstance(value, Absent):
-            absent[name] = value.reason
-            return None
-        return value.newtons
-
-    def ratio(name: str, value: object) -> Json:
-        if isinstance(value, Absent):
-            absent[name] = value.reason
-            return None
-        return str(value)
-
-    request, geometry = plan.request, plan.geometry
-    tape = plan.tape
-    document: dict[str, Json] = {
-        "format": FORMAT,
-        "usable": plan.usable,
-        "forbidden": [finding.text for finding in plan.findings if finding.kind == "forbidden"],
-        "request": {
-            "rope": str(request.rope),
-            "rope_diameter_nm": request.rope.diameter.nanometres,
-            "termination": request.termination.kind,
-            "style": request.style,
-            "rules": choice_text(request.rules) if request.rules is not None else None,
-            "clip_body": request.clip_body,
-            "base_width_nm": None if request.base_width is None else request.base_width.nanometres,
-            "service": request.service,
-            "jurisdiction": request.jurisdiction,
-            "extra_clips": request.extra_clips,
-            "load_newton": None if request.load is None else request.load.newtons,
-        },
-        "rule_sets": [_rules_used(member.rules) for member in plan.members],
-        "clip_count": plan.clip_count,
-        "clip_size_nm": plan.clip_size.nanometres,
-        "turn_back_nm": length("turn_back", plan.turn_back),
-        "spacing_nm": length("spacing", plan.spacing),
-        "dead_end_nm": length("dead_end", plan.dead_end),
-        "torque": _torque(plan.torque, absent),
-        "thread_condition": ratio("thread_condition", plan.thread_condition),
-        "clips": [_clip(clip) for clip in plan.clips],
-        "tape": None
-        if isinstance(tape, Absent)
-        else {
-            "step_nm": tape.step.nanometres,
-            "turn_back_nm": length("tape_turn_back", tape.layout.turn_back),
-            "clips": [_clip(clip) for clip in tape.layout.clips],
-        },
-        "rope_in_eye_nm": length("rope_in_eye", plan.rope_in_eye),
-        "reach_nm": length("reach", geometry.reach),
-        "included_angle_radian": _angle(geometry.included_angle, absent),
-        "strip_length_nm": length("strip_length", plan.strip_length),
-        "efficiency": ratio("efficiency", plan.efficiency),
-        "efficiency_basis": plan.efficiency_basis or None,
-        "minimum_breaking_force_newton": force("minimum_breaking_force", plan.minimum_breaking_force),
-        "termination_breaking_force_newton": force("termination_breaking_force", plan.termination_breaking_force),
-        "design_factor": ratio("design_factor", _value(plan.service.design_factor)),
-        "findings": [_finding(finding) for finding in plan.findings],
-        "marks": [
-            {"number": mark.number, "code": mark.code, "name": mark.name, "position_nm": mark.position.nanometres}
-            for mark in plan.marks
-        ],
-        "procedure": [
-            {"number": step.number, "code": step.code, "text": step.text, "hold": step.hold} for step in plan.procedure
-        ],
-        "bill": [str(line) for line in plan.bill.lines],
-        "derivations": [
-            {
-                "name": item.name,
-                "value": item.value,
-                "formula": item.formula,
-                "inputs": [list(given) for given in item.inputs],
-                "citations": [_citation(citation) for citation in item.citations],
-            }
-            for item in plan.derivations
-        ],
-        "citations": [_citation(citation) for citation in plan.citations],
-    }
-    document["absent"] = absent
-    if plan.other_eye is not None:
-        document["other_eye"] = {"rope_in_eye_nm": length("other_eye.rope_in_eye", plan.other_eye.rope_in_eye)}
-    return document
-
-
-def _value(cell: Cited[object] | Absent) -> object:
-    return cell if isinstance(cell, Absent) else cell.value
-
-
-def _torque(torque: Torque | Absent, absent: dict[str, Json]) -> Json:
-    if isinstance(torque, Absent):
-        absent["torque"] = torque.reason
-        return None
-    return {"printed": str(torque), "torque_newton_metre": torque.newton_metres}
-
-
-def _angle(angle: Angle | Absent, absent: dict[str, Json]) -> Json:
-    if isinstance(angle, Absent):
-        absent["included_angle"] = angle.reason
-        return None
-    return angle.radians
-
-
-def _clip(clip: PlacedClip) -> Json:
-    return {
-        "number": clip.number,
-        "position_nm": clip.position.nanometres,
-        "near_edge_nm": clip.near_edge.nanometres,
-        "far_edge_nm": clip.far_edge.nanometres,
-        "saddle_on": clip.saddle_on,
-    }
-
-
-def _finding(finding: Finding) -> Json:
-    return {
-        "code": finding.code,
-        "kind": finding.kind,
-        "text": finding.text,
-        "values": dict(finding.values),
-        "citations": [_citation(citation) for citation in finding.citations],
-    }
-
-
-def _citation(citation: Citation) -> Json:
-    return {
-        "source": citation.source.id,
-        "document": citation.source.document,
-        "edition": citation.source.edition,
-        "issuer": citation.source.issuer,
-        "locator": citation.locator,
-        "status": citation.status,
-        "note": citation.note,
-    }
-
-
-def _rules_used(rules: RuleSet) -> Json:
-    return {"id": rules.id, "sha256": rules.sha256, "edition": rules.source.edition}
+    return _plan_document.document(plan, catalogue)
 
 
 def rule_set_document(rules: RuleSet, catalogue: Catalogue) -> dict[str, Json]:
-    """Turn a rule set into a plain dictionary: its table with the status of each cell, and where it comes from.
+    """Turn a rule set into a plain dictionary, with where it comes from.
 
     Args:
         rules: The rule set.
         catalogue: Where it was found.
 
     Returns:
-        A dictionary that JSON can hold.
+        A dictionary that JSON can hold, as :func:`to_json` writes it, with ``distribution`` and ``version`` at the end.
     """
     origin = catalogue.origin_of(rules.id)
     return {
-        "format": FORMAT,
-        "id": rules.id,
-        "style": rules.style,
-        "title": rules.title,
-        "pattern": rules.pattern or None,
-        "citation": _citation(rules.citation),
-        "sha256": rules.sha256,
+        **_rule_set_document.document(rules),
         "distribution": None if origin is None else origin.distribution,
         "version": None if origin is None else origin.version,
-        "rows": [_row(row) for row in rules.rows],
-        "count_rule": None if rules.count_rule is None else rules.count_rule.text,
-        "spacing": [
-            {"bound": bound.bound, "clear": bound.clear, "rule": None if bound.length is None else bound.length.text}
-            for bound in rules.spacing
-        ],
-        "threads": None if rules.threads is None else rules.threads.value,
-        "efficiency": [str(band.value) for band in rules.efficiency],
-        "notes": [note.value for note in rules.notes],
     }
-
-
-def _row(row: Row) -> Json:
-    cells: dict[str, Json] = {"size_nm": row.size.nanometres}
-    for field in attrs.fields(Row):
-        cell: object = getattr(row, field.name)
-        if isinstance(cell, Cited) and field.name != "confirm":
-            value = cell.value
-            shown: Json = value if isinstance(value, int) else str(value)
-            if isinstance(value, Length):
-                shown = value.nanometres
-            name = f"{field.name}_nm" if isinstance(value, Length) else field.name
-            cells[name] = {"value": shown, "status": cell.citations[0].status}
-    return cells

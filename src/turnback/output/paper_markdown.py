@@ -13,11 +13,11 @@ __all__ = ["markdown_text", "paper_markdown"]
 
 _BLANK: Final = r"\_" * 12
 _BOX: Final = "[ ]"
-# Every sign that may begin markup somewhere. A colon and an at sign would make an address of a bare word.
-_SIGNS: Final = re.compile(r"([\\`*_\[\]<>#|~!@{}$:^=])")
-_AT_THE_START: Final = re.compile(r"^(\s*)([-+]|[0-9]+[.)])")
+# Every sign that may begin markup somewhere. A colon before a word and an at sign would make an address of it.
+_SIGNS: Final = re.compile(r"([\\`*_\[\]<>#|~!@{}$^=]|:(?=\S))")
+_AT_THE_START: Final = re.compile(r"^([-+:]|[0-9]+[.)](?=\s|$))")
 _BARE_ADDRESS: Final = re.compile(r"\b(www)\.", re.IGNORECASE)
-_LITERAL: Final = {"\\<": "&lt;", "\\>": "&gt;"}
+_LITERAL: Final = {"<": "&lt;", ">": "&gt;"}
 
 
 def markdown_text(text: str) -> str:
@@ -31,14 +31,12 @@ def markdown_text(text: str) -> str:
     """
     # Blanks around a text keep the asterisks beside it from making it bold.
     line = clean_text(text).strip().replace("&", "&amp;")
-    line = _SIGNS.sub(lambda found: _LITERAL.get("\\" + found[1], "\\" + found[1]), line)
+    line = _SIGNS.sub(lambda found: _LITERAL.get(found[1], f"\\{found[1]}"), line)
     line = _BARE_ADDRESS.sub(r"\1\\.", line)
     found = _AT_THE_START.match(line)
     if found is None:
         return line
-    head = found[2]
-    escaped = f"\\{head}" if head in "-+" else f"{head[:-1]}\\{head[-1]}"
-    return found[1] + escaped + line[found.end() :]
+    return f"{found[1][:-1]}\\{found[1][-1]}{line[found.end() :]}"
 
 
 def paper_markdown(paper: Paper) -> str:
@@ -59,8 +57,7 @@ def paper_markdown(paper: Paper) -> str:
 
 
 def _section(section: Section) -> Iterator[str]:
-    title = markdown_text(section.title)
-    yield f"## **{title.upper()}**" if section.alarm else f"## {title}"
+    yield f"## **{markdown_text(section.title.upper())}**" if section.alarm else f"## {markdown_text(section.title)}"
     for block in section.blocks:
         written = _block(block)
         yield "\n".join(f"> {line}".rstrip() for line in written.split("\n")) if section.alarm else written

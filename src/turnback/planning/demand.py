@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 from itertools import pairwise
-from typing import Final, TypeAlias
+from typing import Final
 
 import attrs
 
@@ -18,8 +18,9 @@ from turnback.model.styles import ClipStyle
 from turnback.planning.request import Request
 from turnback.planning.resolve import Member, seat_diameter
 from turnback.planning.service import ServiceDemands
+from turnback.planning.spacing import APART, Asked, Bound, agree, asked_bounds, bounds_of
+from turnback.planning.torque import torque_of
 from turnback.quantities import Length, Torque
-from turnback.rules.ruleset import Row, SpacingBound
 
 __all__ = [
     "Asked",
@@ -36,7 +37,6 @@ __all__ = [
 
 PULLEY: Final = Citation(COMMON_PRACTICE, "one more clip for a pulley in place of a thimble", "common practice")
 LAP: Final = Citation(COMMON_PRACTICE, "a lap splice has twice the clips and twice the turn-back", "common practice")
-APART: Final = Citation(COMMON_PRACTICE, "clips at least one base width apart", "common practice")
 ASKED: Final = Citation(USER, "clips asked for beyond the rule", "user")
 PROPORTION: Final = Citation(COMMON_PRACTICE, "more clips: turn-back in proportion", "common practice")
 
@@ -54,21 +54,6 @@ class CountStep:
     label: str
     count: int
     citations: tuple[Citation, ...]
-
-
-@attrs.frozen
-class Bound:
-    """One bound on the distance between centres.
-
-    Args:
-        length: The bound; a least one rounded up, a greatest one down, to the nanometre [length].
-        text: As the source words it.
-        citation: Who says so.
-    """
-
-    length: Length
-    text: str
-    citation: Citation
 
 
 @attrs.frozen
@@ -155,9 +140,9 @@ def demand_of(request: Request, style: ClipStyle, members: tuple[Member, ...], s
         total = 2 * count
         cited = tuple(c for m in members if (f := m.rules.adjustments.lap_factor) is not None for c in f.citations)
         steps = (*steps, CountStep("twice for a lap splice", total, cited or (LAP,)))
-    torque, threads = _torque(request, members)
+    torque, threads = torque_of(request, members)
     asked = asked_bounds(style, members, service)
-    least, greatest = _bounds(asked, seat, None)
+    least, greatest = bounds_of(asked, seat, None)
     return Demand(
         seat=seat,
         clip_size=size,
@@ -182,28 +167,6 @@ def _pairing(member: Member) -> Citation:
     row = member.row
     cell = row.count or row.count_other or row.torque
     return cell.citations[0] if cell is not None and member.rules.rows else member.rules.citation
-
-
-Asked: TypeAlias = tuple[tuple[SpacingBound, Row], ...]
-"""Bounds on the spacing, each with the row that it is taken from."""
-
-
-def asked_bounds(style: ClipStyle, members: tuple[Member, ...], service: ServiceDemands) -> Asked:
-    """List the bounds that the rule sets and the service put on the spacing.
-
-    Args:
-        style: The clip style.
-        members: The rule sets that govern, with their rows.
-        service: What the service asks for.
-
-    Returns:
-        Bounds with their rows; none for a style of one body.
-    """
-    if not style.in_series:
-        return ()
-    found = [(bound, member.row) for member in members for bound in member.rules.spacing]
-    row = members[0].row
-    return (*found, *((bound, row) for bound in service.spacing))
 
 
 def has_length(demand: Demand, asked: Asked) -> bool:
@@ -240,11 +203,11 @@ def measured(demand: Demand, asked: Asked, base_width: Length, *, in_series: boo
         for each in demand.turn_backs:
             _fits(each, base_width, demand.count)
         if any(bound.clear or (bound.length is not None and bound.length.base_widths) for bound, _ in asked):
-            least, greatest = _bounds(asked, demand.seat, base_width)
+            least, greatest = bounds_of(asked, demand.seat, base_width)
         apart = base_width * 2
         if least is None or apart > least.length:
             least = Bound(apart, "one base width apart", APART)
-            _agree(least, greatest)
+            agree(least, greatest)
     return Demand(
         demand.seat,
         demand.clip_size,
@@ -404,99 +367,3 @@ def _fits(each: MemberTurnBack, base_width: Length, count: int) -> None:
             citation=str(each.citations[0]),
             instead="Measure one saddle along the rope again, and check that the clip is of the right size and kind.",
         )
-
-
-def _bounds(asked: Asked, seat: Length, base: Length | None) -> tuple[Bound | None, Bound | None]:
-    least: list[Bound] = []
-    greatest: list[Bound] = []
-    for bound, row in asked:
-        value = _value(bound, row, seat, base)
-        if value is None:
-            continue
-        text = bound.length.text if bound.length is not None else "as printed"
-        text += " clear" if bound.clear else " between centres"
-        # Where the row prints the distance, the cell is the citation; its status may differ from the rule's.
-        citation = row.spacing.citations[0] if bound.length is None and row.spacing is not None else bound.citation
-        # An equal distance that is no whole number of nanometres is met by the whole numbers next to it.
-        low, high = Length.up(value), Length.down(value)
-        if bound.bound == "equal":
-            low, high = high, low
-        if bound.bound != "greatest":
-            least.append(Bound(low, text, citation))
-        if bound.bound != "least":
-            greatest.append(Bound(high, text, citation))
-    top = max(least, key=lambda bound: bound.length, default=None)
-    bottom = min(greatest, key=lambda bound: bound.length, default=None)
-    _agree(top, bottom)
-    return top, bottom
-
-
-def _agree(least: Bound | None, greatest: Bound | None) -> None:
-    if least is None or greatest is None or least.length <= greatest.length:
-        return
-    raise Conflict(
-        "one source asks for more distance between the clips than another allows",
-        field="spacing",
-        value=f"at least {least.length} ({least.text})",
-        bound=f"at most {greatest.length} ({greatest.text})",
-        citation=f"{least.citation} and {greatest.citation}",
-        instead="Take another rule set, or clips with a smaller base width.",
-    )
-
-
-def _value(bound: SpacingBound, row: Row, seat: Length, base: Length | None) -> Fraction | None:
-    if bound.length is not None:
-        value = bound.length.nanometres(seat, base)
-    else:
-        value = Fraction(row.spacing.value.nanometres) if row.spacing is not None else None
-    if not bound.clear or value is None:
-        return value
-    return None if base is None else value + base.nanometres
-
-
-def _torque(request: Request, members: tuple[Member, ...]) -> tuple[Cited[Torque] | Absent, Cited[str] | Absent]:
-    maker = request.maker
-    if maker is not None and maker.torque is not None:
-        return Cited(maker.torque, (maker.citation,), "the clip maker's figure"), Cited(
-            maker.threads, (maker.citation,)
-        )
-    printing = [(m, m.row.torque) for m in members if m.row.torque is not None and not m.verdict.counts_only]
-    if not printing:
-        only_counts = any(m.row.torque is not None for m in members)
-        reason = (
-            "the source gives the number of clips alone for this rope" if only_counts else "no source here gives one"
-        )
-        reason += "; take the clip maker's (maker=MakerFigures(...), --maker-torque)"
-        return Absent("torque", reason), Absent("thread_condition", reason)
-    shared = next((pair for pair in printing if all(_same(pair, other) for other in printing)), None)
-    if shared is None:
-        raise _torques_differ(printing)
-    torque = Cited(shared[1].value, tuple(citation for _, each in printing for citation in each.citations))
-    threads = shared[0].rules.threads
-    if threads is None:
-        return torque, Absent("thread_condition", "the source does not say; ask the clip maker")
-    return torque, threads
-
-
-_Printing: TypeAlias = tuple[Member, Cited[Torque]]
-
-
-def _threads(member: Member) -> str:
-    return member.rules.threads.value if member.rules.threads is not None else "threads not stated"
-
-
-def _same(one: _Printing, other: _Printing) -> bool:
-    return one[1].value.same_as(other[1].value) and _threads(one[0]) == _threads(other[0])
-
-
-def _torques_differ(printing: list[_Printing]) -> Conflict:
-    one = printing[0]
-    other = next((pair for pair in printing if not _same(one, pair)), printing[-1])
-    return Conflict(
-        "the sources print different torques, and a torque is never mixed or averaged",
-        field="torque",
-        value=f"{one[1].value}, {_threads(one[0])} ({one[0].rules.id})",
-        bound=f"{other[1].value}, {_threads(other[0])} ({other[0].rules.id})",
-        citation=f"{one[1].citations[0]} and {other[1].citations[0]}",
-        instead="Take one of the rule sets alone, or give the clip maker's torque with maker=MakerFigures(...).",
-    )

@@ -14,7 +14,8 @@ from turnback.model.absent import Absent
 from turnback.model.cited import Cited
 from turnback.model.sources import COMMON_PRACTICE, USER, Citation, Source, weakest
 from turnback.model.terminations import LinkedEyes, PlateEye, PulleyEye, SoftEye, ThimbleEye
-from turnback.planning.demand import APART, LAP
+from turnback.planning.demand import LAP
+from turnback.planning.spacing import APART
 from turnback.quantities import Length, percent_text
 
 if TYPE_CHECKING:

@@ -26,7 +26,7 @@ def memory_findings(
         demand: What the rule sets ask for together.
         strength: What the termination breaks at.
         asked: Bounds on the spacing, with their rows.
-        mass: Mass of the rope per length, which the materials lean on.
+        mass: Mass of the rope per length, which the materials lean on [mass per length].
 
     Returns:
         Findings that name the values and the place to read them.

@@ -11,11 +11,12 @@ from turnback.model.ropedata import diameter_tolerance
 from turnback.model.sources import Citation, Source
 from turnback.model.styles import ClipStyle
 from turnback.planning.cautions import MEASURE_BODY, MEASURE_SERIES, THREE_CLIPS, practice
-from turnback.planning.demand import APART, Demand
+from turnback.planning.demand import Demand
 from turnback.planning.geometry import WIDE_ANGLE, EyeGeometry
 from turnback.planning.request import Request
 from turnback.planning.resolve import Member
 from turnback.planning.service import ServiceDemands
+from turnback.planning.spacing import APART
 from turnback.planning.strength import Strength
 from turnback.quantities import SIXTEENTH, Length, percent_text
 from turnback.rules.catalogue import Catalogue
@@ -32,7 +33,7 @@ __all__ = [
 
 
 _LEGS: Final = Citation(
-    Source("ff-c-450f", "Federal Specification FF-C-450F", issuer="US GSA"),
+    Source("ff-c-450f", "Federal Specification FF-C-450F", issuer="General Services Administration"),
     "inside width between the legs: rope and at least 1/16 in to 1 in, rope and 1/8 in above",
     "read",
 )

@@ -10,7 +10,7 @@ from turnback.model.absent import Absent
 from turnback.model.sources import Citation
 from turnback.model.styles import BodyStyle
 from turnback.planning.cautions import practice
-from turnback.planning.demand import APART
+from turnback.planning.spacing import APART
 from turnback.quantities import Length
 from turnback.review.observations import Observation
 from turnback.review.subject import MAKE_AGAIN, Subject

@@ -86,7 +86,8 @@ def _clashes(one: Answer, other: Answer) -> Iterator[Clash]:
     if one.rules.pattern and other.rules.pattern and one.rules.pattern != other.rules.pattern:
         text = f"{ids[0]} is for the {one.rules.pattern} pattern, {ids[1]} for the {other.rules.pattern} pattern."
         yield Clash("pattern", ids, text, cited, _ONE_AT_A_TIME)
-    if sizes[0] != sizes[1]:
+    # A rule without a table speaks of the rope's diameter, whatever clip is on it.
+    if one.rules.rows and other.rules.rows and sizes[0] != sizes[1]:
         text = f"{ids[0]} takes a clip of {sizes[0]} for this rope, {ids[1]} one of {sizes[1]}."
         yield Clash("clip size", ids, text, cited, _ONE_AT_A_TIME)
     yield from _torques(one, other)
