@@ -74,6 +74,10 @@ if TYPE_CHECKING:
     from turnback.output.card import card_html as card_html
     from turnback.output.card import card_markdown as card_markdown
     from turnback.output.card import card_text as card_text
+    from turnback.output.interchange import from_json as from_json
+    from turnback.output.interchange import to_json as to_json
+    from turnback.output.verification import Verification as Verification
+    from turnback.output.verification import verify as verify
     from turnback.planning.build import plan as plan
     from turnback.planning.build import plan_request as plan_request
     from turnback.planning.cutting import CutLength as CutLength
@@ -103,8 +107,16 @@ if TYPE_CHECKING:
     )
     from turnback.review.alternatives import Alternative as Alternative
     from turnback.review.alternatives import alternatives as alternatives
+    from turnback.review.as_built import AsBuilt as AsBuilt
     from turnback.review.comparison import Comparison as Comparison
     from turnback.review.comparison import compare as compare
+    from turnback.review.inspection import Inspection as Inspection
+    from turnback.review.inspection import inspect as inspect
+    from turnback.review.record import Record as Record
+    from turnback.review.register import write_register_csv as write_register_csv
+    from turnback.review.register import write_register_parquet as write_register_parquet
+    from turnback.review.reuse import ClipVerdict as ClipVerdict
+    from turnback.review.reuse import inspect_clip as inspect_clip
     from turnback.rules.admission import Breach as Breach
     from turnback.rules.admission import Joint as Joint
     from turnback.rules.admission import breaches as breaches
@@ -141,6 +153,13 @@ _PLACES = {
     "turnback.model.styles": ("BodyStyle", "ClipStyle", "SeriesStyle"),
     "turnback.model.terminations": ("LapSplice", "LinkedEyes", "PlateEye", "PulleyEye", "SoftEye", "ThimbleEye"),
     "turnback.output.card": ("card_html", "card_markdown", "card_text"),
+    "turnback.output.interchange": ("from_json", "to_json",),
+    "turnback.output.verification": ("Verification", "verify",),
+    "turnback.review.as_built": ("AsBuilt",),
+    "turnback.review.inspection": ("Inspection", "inspect",),
+    "turnback.review.record": ("Record",),
+    "turnback.review.register": ("write_register_csv", "write_register_parquet",),
+    "turnback.review.reuse": ("ClipVerdict", "inspect_clip",),
     "turnback.planning.build": ("plan", "plan_request"),
     "turnback.planning.cutting": ("CutLength", "cut_length"),
     "turnback.planning.plan": ("Plan",),

@@ -252,6 +252,8 @@ def test_a_bare_built_in_error_is_raised_only_where_python_itself_expects_it() -
                     continue
                 name = dotted(node.exc.func)
                 caught = file == CORE / "rules" / "loading.py" and name == "TypeError"
+                # A shape is missing only where a type of the library itself was forgotten: our slip, not a caller's.
+                caught = caught or (file == CORE / "output" / "_annotations.py" and name == "TypeError")
                 if hasattr(builtins, name) and name != "NotImplementedError" and not caught:
                     strange.append(f"{place(file, node)}: {name}")
     assert [] == strange

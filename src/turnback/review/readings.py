@@ -228,12 +228,34 @@ def each(
 
 
 def length(value: object, field: str) -> Length | None:
-    """Read a length; None where it was not measured."""
+    """Read a length; None where it was not measured.
+
+    Args:
+        value: As it was read [length].
+        field: Name of the reading, for the error.
+
+    Returns:
+        The length.
+
+    Raises:
+        InputError: It is no length.
+    """
     return None if value is None else Length.of(value, field)  # type: ignore[arg-type]  # it refuses what is no length
 
 
 def torque(value: object, field: str) -> Torque | None:
-    """Read a torque, kept to a billionth of its unit; None where it was not measured."""
+    """Read a torque, kept to a billionth of its unit; None where it was not measured.
+
+    Args:
+        value: As it was read [torque].
+        field: Name of the reading, for the error.
+
+    Returns:
+        The torque.
+
+    Raises:
+        InputError: It is no torque.
+    """
     if value is None:
         return None
     read = Torque.of(value, field)  # type: ignore[arg-type]  # it refuses what is no torque
