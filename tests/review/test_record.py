@@ -81,7 +81,7 @@ def test_remakes_left_count_the_rope_that_is_cut_off_each_time() -> None:
     length = made.remake_length
     assert isinstance(length, Length)
     eye = plan().rope_in_eye
-    assert Length.of("36 in") + eye == length  # type: ignore[operator]  # this eye is known
+    assert Length.of("36 in") + eye == length
     assert 2 == made.remakes_left
     assert 0 == attrs.evolve(made, rope_left="none").remakes_left
     assert isinstance(attrs.evolve(made, rope_left=None).remakes_left, Absent)

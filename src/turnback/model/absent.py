@@ -37,3 +37,13 @@ class Absent:
         if name.startswith("_"):
             raise AttributeError(name)
         raise AbsentError(self.reason, field=self.what)
+
+    def _refuse(self, *_: object) -> NoReturn:
+        raise AbsentError(self.reason, field=self.what)
+
+    def __format__(self, spec: str) -> str:
+        return self._refuse() if spec else str(self)
+
+    __float__ = __int__ = __neg__ = __abs__ = __round__ = _refuse
+    __add__ = __radd__ = __sub__ = __rsub__ = __mul__ = __rmul__ = __truediv__ = __rtruediv__ = _refuse
+    __lt__ = __le__ = __gt__ = __ge__ = _refuse

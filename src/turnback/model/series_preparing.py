@@ -30,8 +30,8 @@ PREPARING: Final = (
     common_step(
         "no-turn-back",
         "base width",
-        "The turn-back depends on the base width of the clip and is not known yet. Make the plan again with the "
-        "base width before the rope is cut or bent.",
+        "The turn-back is not known: it depends on the base width of the clip, or no source gives one. Measure the "
+        "clip, or take the turn-back from the clip maker, and make the plan again before the rope is cut or bent.",
         when=("turn-back unknown",),
         hold=True,
     ),
@@ -150,7 +150,8 @@ ROPE_WORK: Final = (
     common_step(
         "cut",
         "cut",
-        "Measure twice, then cut between the seizings with eye protection on. Leave the seizing on the dead end.",
+        "Measure twice, then cut between the seizings with eye protection on. The seizing nearest the cut stays on the "
+        "dead end; as the clips go on, take off any other that lies where a clip comes.",
     ),
     common_step(
         "strip",

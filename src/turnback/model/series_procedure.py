@@ -82,15 +82,15 @@ _CLIPS: Final = (
     common_step(
         "first-clip",
         "order of the clips",
-        "Put the first clip on one base width from the dead end and bring it to full torque: {torque}.",
+        "Put clip 1, the first from the dead end, on one base width from it and bring it to full torque: {torque}.",
         when=("eye", "begin at the dead end"),
         reading="torque of the first clip",
     ),
     common_step(
         "second-clip",
         "order of the clips",
-        "Put the second clip on at the base of the eye, tight against the thimble where there is one, its nuts "
-        "snug only.",
+        "Next put clip {count}, the last from the dead end, on at the base of the eye, tight against the thimble "
+        "where there is one, its nuts snug only.",
         when=("eye", "begin at the dead end"),
         unless=("one clip",),
     ),
@@ -117,7 +117,8 @@ _CLIPS: Final = (
     common_step(
         "first-clip-at-the-eye",
         "the source begins at the eye",
-        "The source begins at the eye. Put the first clip on close to it, its nuts snug only.",
+        "The source begins at the eye. Put clip {count}, the last from the dead end, on first, close to the eye, its "
+        "nuts snug only.",
         when=("eye", "begin at the eye"),
     ),
     common_step(
@@ -145,14 +146,15 @@ _CLIPS: Final = (
     common_step(
         "first-clip-of-lap",
         "lap splice, the order of an eye carried over",
-        "Put the first clip on one base width from one dead end and bring it to full torque: {torque}.",
+        "Put clip 1 on one base width from the dead end of the first rope and bring it to full torque: {torque}. The "
+        "clips are counted from there.",
         when=("lap splice",),
         reading="torque of the first clip",
     ),
     common_step(
         "second-clip-of-lap",
         "lap splice, the order of an eye carried over",
-        "Put the second clip on one base width from the other dead end, its nuts snug only.",
+        "Next put clip {total} on one base width from the other dead end, its nuts snug only.",
         when=("lap splice",),
         unless=("one clip",),
     ),

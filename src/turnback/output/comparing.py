@@ -48,12 +48,15 @@ def unlike(recorded: Json, recomputed: Json) -> tuple[Unlike, ...]:
         recomputed: The other.
 
     Returns:
-        Where they differ, in the order of the document, the first two hundred. Floats may differ in their last digits.
+        Where they differ, in the order of the document: the first two hundred numbers and codes, and the first two
+        hundred texts, so that no number is lost behind texts. Floats may differ in their last digits.
     """
-    found = []
+    found, seen = [], {False: 0, True: 0}
     for each in _unlike(recorded, recomputed, ""):
-        found.append(each)
-        if len(found) == _MOST:
+        seen[each.wording] += 1
+        if seen[each.wording] <= _MOST:
+            found.append(each)
+        if seen[False] > _MOST:
             break
     return tuple(found)
 

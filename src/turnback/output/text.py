@@ -42,7 +42,9 @@ def plan_text(plan: Plan) -> str:
         _bill(plan),
         _sources(plan),
     ]
-    return "\n\n".join(block for block in blocks if block) + "\n"
+    text = "\n\n".join(block for block in blocks if block) + "\n"
+    # What the user gave may hold characters that steer a terminal.
+    return "".join(sign if sign.isprintable() or sign == "\n" else "\N{REPLACEMENT CHARACTER}" for sign in text)
 
 
 def _line(label: str, text: str) -> str:

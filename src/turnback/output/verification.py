@@ -13,12 +13,15 @@ from turnback.output.interchange import opened
 from turnback.output.json_text import Json
 from turnback.output.recomputing import recomputed
 from turnback.planning.plan import Plan
+from turnback.quantities import Length
 from turnback.rules.catalogue import Catalogue
 from turnback.rules.ruleset import RuleSet
 
 __all__ = ["Difference", "Verification", "verification_document", "verify"]
 
 _BY_HAND: Final = "edited by hand"
+_PRINTED: Final = 20
+"""Differences that are printed; the others are counted."""
 
 
 @attrs.frozen
@@ -39,7 +42,14 @@ class Difference:
     why: str
 
     def __str__(self) -> str:
-        return f"{self.path}: recorded {self.recorded}, now {self.recomputed} ({self.why})"
+        then, now = (_readable(self.path, text) for text in (self.recorded, self.recomputed))
+        return f"{self.path}: recorded {then}, now {now} ({self.why})"
+
+
+def _readable(path: str, text: str) -> str:
+    """A number of nanometres as a length too."""
+    is_length = path.endswith("_nm") and text.isascii() and text.isdigit()
+    return f"{text} = {Length(int(text))}" if is_length else text
 
 
 @attrs.frozen
@@ -65,8 +75,10 @@ class Verification:
 
     def __str__(self) -> str:
         lines = ["the same: every recorded number comes out again" if self.same else "NOT THE SAME"]
-        lines += [str(each) for each in self.differences]
         lines += list(self.changes)
+        lines += [str(each) for each in self.differences[:_PRINTED]]
+        if len(self.differences) > _PRINTED:
+            lines.append(f"and {len(self.differences) - _PRINTED} more differences")
         if self.rewordings:
             lines.append(f"{len(self.rewordings)} texts are worded otherwise now")
         lines += [f"The rule set {name} came with the plan; its file is not at hand." for name in self.unchecked]

@@ -209,8 +209,8 @@ def _load_findings(load: Force, strength: Strength, service: ServiceDemands) -> 
     if load.newtons <= most:
         return []
     words = (
-        f"The load {load} is above the working load {Force(most)}: the termination breaks at "
-        f"{breaking}, and the "
-        f"service's design factor is {float(factor.value):g}."
+        f"The load {load.text('both', 'up')} is above the working load {Force(most).text('both', 'down')}: the "
+        f"termination breaks at {breaking.text('both', 'down')}, and the service's design factor is "
+        f"{float(factor.value):g}."
     )
     return [Finding("load-above-working-load", "must-fix", words, factor.citations)]

@@ -33,7 +33,7 @@ from turnback.planning.remarks import (
 )
 from turnback.planning.request import MakerFigures, Request
 from turnback.planning.resolve import Member, resolve
-from turnback.planning.service import ServiceBook, ServiceDemands
+from turnback.planning.service import ServiceBook, ServiceDemands, forbidden_uses
 from turnback.planning.strength import Strength, strength_of
 from turnback.quantities import Length
 from turnback.rules.catalogue import Catalogue
@@ -193,6 +193,8 @@ def _case(
     for name, reason in resolved.skipped:
         words = f"{name} was passed over: {reason}"
         findings.append(Finding("rule-set-skipped", "note", words, (members[0].rules.citation,)))
+    findings += _elsewhere(book, service, service_id, jurisdiction, style)
+    findings += _namesakes(members, catalogue)
     if catalogue.failures:
         names = "; ".join(str(failure) for failure in catalogue.failures)
         words = f"A plugin was refused, and what it would forbid or demand is not known here: {names}."
@@ -214,6 +216,34 @@ def _case(
         findings=sorted_findings(findings),
         sorted_with_strength=sorted_findings([*findings, *strength_findings(strength)]),
     )
+
+
+def _elsewhere(
+    book: ServiceBook, service: ServiceDemands, service_id: str | None, jurisdiction: str | None, style: ClipStyle
+) -> list[Finding]:
+    # A use that every paragraph read forbids is not free where no paragraph was read.
+    if service_id is None or jurisdiction is None or any(f.kind == "forbidden" for f in service.findings):
+        return []
+    forbidding = [rule for rule in forbidden_uses(book, style.id) if rule.service == service_id]
+    if not forbidding:
+        return []
+    words = (
+        f"This use is forbidden elsewhere, and no paragraph that allows it in {jurisdiction} was read: "
+        + " ".join(rule.text for rule in forbidding)
+        + " Find out what holds there."
+    )
+    citations = tuple(dict.fromkeys(rule.citation for rule in forbidding))
+    return [Finding("forbidden-elsewhere", "must-fix", words, citations)]
+
+
+def _namesakes(members: tuple[Member, ...], catalogue: Catalogue) -> list[Finding]:
+    found = []
+    for member in members:
+        installed = catalogue.find(member.rules.id)
+        if installed is not None and attrs.evolve(installed, origin="") != attrs.evolve(member.rules, origin=""):
+            words = f"The rule set {member.rules.id} bears the name of an installed one and is another: rename it."
+            found.append(Finding("rule-set-of-the-same-name", "must-do", words, (member.rules.citation,)))
+    return found
 
 
 def _check_excluded(members: tuple[Member, ...], services: tuple[str, ...]) -> None:
@@ -257,7 +287,8 @@ def strength_findings(strength: Strength) -> list[Finding]:
     if isinstance(strength.breaking_force, Absent):
         words = f"No strength is given: {strength.breaking_force.reason}."
         return [Finding("no-strength", "caution", words, (_NOT_RATED,))]
-    words = f"Breaks at {strength.breaking_force}; never load to it. A working load needs a cited design factor."
+    breaks = strength.breaking_force.text("both", "down")
+    words = f"Breaks at {breaks}; never load to it. A working load needs a cited design factor."
     citations = strength.efficiency.citations if isinstance(strength.efficiency, Cited) else (_NOT_RATED,)
     return [Finding("never-load-to", "caution", words, citations)]
 

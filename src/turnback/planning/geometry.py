@@ -123,7 +123,7 @@ def _nothing(reason: str) -> EyeGeometry:
 
 def _thimble(eye: ThimbleEye, around: float, apart: float) -> EyeGeometry:
     if eye.inside_length is None or eye.inside_width is None:
-        return _nothing("the thimble's inside length and inside width were not given")
+        return _nothing("the thimble's inside length or inside width was not given")
     length, width = eye.inside_length.nanometres, eye.inside_width.nanometres
     if eye.groove_offset is None:
         reason = "the thimble's groove offset (bearing surface to bottom of the groove) was not given"
@@ -137,7 +137,7 @@ def _thimble(eye: ThimbleEye, around: float, apart: float) -> EyeGeometry:
 
 def _soft(eye: SoftEye, around: float, apart: float) -> EyeGeometry:
     if eye.pin is None or eye.length is None:
-        return _nothing("the diameter of the pin and the length of the eye were not given")
+        return _nothing("the diameter of the pin or the length of the eye was not given")
     pin = float(eye.pin.nanometres)
     a = soft_eye_base_distance(float(eye.length.nanometres), pin)
     return _closed(soft_eye_radius(pin, around), a, apart, pin / 2, "length", eye.length)

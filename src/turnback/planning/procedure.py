@@ -204,14 +204,14 @@ def _short(length: Length, plan: Plan) -> str:
 
 def _positions(plan: Plan, layout: Layout) -> str:
     if not layout.clips:
-        return "places that are not known until the base width is measured"
+        return "places that are not known here"
     places = [f"clip {clip.number} at {_short(clip.position, plan)}" for clip in layout.clips]
     return "; ".join(places)
 
 
 def _edges(plan: Plan, layout: Layout) -> str:
     if not layout.clips:
-        return "edges that are not known until the base width is measured"
+        return "edges that are not known here"
     if not plan.style.in_series:
         body = layout.clips[0]
         return f"from {_short(body.near_edge, plan)} to {_short(body.far_edge, plan)}"

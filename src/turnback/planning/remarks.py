@@ -55,7 +55,7 @@ def rule_findings(request: Request, members: tuple[Member, ...], demand: Demand)
     """
     found: list[Finding] = []
     for member in members:
-        found += _scope_findings(member)
+        found += _scope_findings(member, request.termination.kind)
         rules, row = member.rules, member.row
         for service, text in rules.excluded_services:
             if service == request.service:
@@ -128,7 +128,7 @@ def service_findings(
     return found
 
 
-def _scope_findings(member: Member) -> list[Finding]:
+def _scope_findings(member: Member, kind: str) -> list[Finding]:
     rules, verdict = member.rules, member.verdict
     found: list[Finding] = []
     if verdict.not_given:
@@ -141,6 +141,12 @@ def _scope_findings(member: Member) -> list[Finding]:
             "figures."
         )
         found.append(Finding("outside-heading", "confirm", words, (verdict.citation,), ((name, value),)))
+    if verdict.terminations and kind not in verdict.terminations:
+        words = (
+            f"{rules.id} is for {', '.join(verdict.terminations)}; that its numbers hold for a {kind} too is "
+            "common practice at best."
+        )
+        found.append(Finding("termination-not-named", "confirm", words, (verdict.citation,)))
     if verdict.counts_only:
         words = f"For this rope {rules.id} gives the number of clips alone: no turn-back and no torque."
         found.append(Finding("counts-only", "confirm", words, (verdict.citation,)))
@@ -174,6 +180,13 @@ def demand_findings(request: Request, style: ClipStyle, members: tuple[Member, .
         words = f"The clip size {request.clip_size} for this rope is given by the user: confirm it with the clip maker."
         found.append(Finding("clip-size-given", "confirm", words, (request.clip_size_citation,)))
         room = request.clip_size + (_NARROW if request.clip_size <= _ONE_INCH else _WIDE)
+        between = [row for m in members for row in m.rules.rows if demand.seat < row.size < request.clip_size]
+        if between:
+            words = (
+                f"A clip of {request.clip_size} is far too big for a rope of {demand.seat}: the table prints a size "
+                "between the two, and the torque is meant for a thicker rope."
+            )
+            found.append(Finding("clip-too-big", "must-fix", words, (members[0].rules.citation,)))
         if demand.seat > room:
             words = (
                 f"A rope of {demand.seat} does not go between the legs of a clip of {request.clip_size}: they stand "
@@ -183,6 +196,13 @@ def demand_findings(request: Request, style: ClipStyle, members: tuple[Member, .
     if style.in_series and demand.count < 3 and request.termination.kind != "lap splice":
         words = f"The rule set asks for {demand.count}; a public regulator asks for at least three clips in any eye."
         found.append(Finding("fewer-than-three", "must-do", words, (THREE_CLIPS,)))
+    maker = request.maker
+    if maker is not None and maker.efficiency is not None:
+        words = (
+            f"The clip maker's efficiency of {percent_text(maker.efficiency)} is as the user gave it; the lower of "
+            "it and the sources' governs."
+        )
+        found.append(Finding("efficiency-given", "confirm", words, (maker.citation,)))
     if request.clip_body == "other":
         words = "Malleable and cast clips are for light, non-critical work."
         found.append(Finding("not-forged", "caution", words, (practice("malleable clips for light work only"),)))

@@ -77,7 +77,7 @@ def bounds_of(asked: Asked, seat: Length, base: Length | None) -> tuple[Bound | 
         value = _value(bound, row, seat, base)
         if value is None:
             continue
-        text = bound.length.text if bound.length is not None else "as printed"
+        text = bound.length.text if bound.length is not None else "as the table prints it,"
         text += " clear" if bound.clear else " between centres"
         # Where the row prints the distance, the cell is the citation; its status may differ from the rule's.
         citation = row.spacing.citations[0] if bound.length is None and row.spacing is not None else bound.citation
