@@ -1,6 +1,6 @@
 """What services forbid and ask for, and the design factors, written from the loaded rules when the site is built.
 
-Directives: ``forbidden-uses``, ``service-rules``, ``design-factors``, ``service-codes``.
+Directives: ``forbidden-uses``, ``service-rules``, ``design-factors``, ``service-codes``, ``inspection-codes``.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from sphinx.util.typing import ExtensionMetadata
 
 from turnback.planning.build import service_book
 from turnback.quantities import number_text, percent_text
+from turnback.review.observations import OBSERVATION_CODES
 from turnback.rules.catalogue import Catalogue
 from turnback.rules.ruleset import SpacingBound
 from turnback.rules.service import ANY, ServiceRule
@@ -191,6 +192,18 @@ class ServiceCodes(SphinxDirective):
         return [table("Codes of the service rules at hand", ("code", "services"), rows)]
 
 
+class InspectionCodes(SphinxDirective):
+    """The codes of what an inspection finds."""
+
+    def run(self) -> list[nodes.Node]:
+        """Build the table."""
+        rows: list[list[Cell]] = [
+            [code(each.code), ", ".join(each.kinds), "yes" if each.deviates else "no", each.when]
+            for each in OBSERVATION_CODES
+        ]
+        return [table("Codes of an inspection", ("code", "kind", "deviates", "when"), rows)]
+
+
 def setup(app: Sphinx) -> ExtensionMetadata:
     """Register the directives.
 
@@ -204,4 +217,5 @@ def setup(app: Sphinx) -> ExtensionMetadata:
     app.add_directive("service-rules", ServiceRules)
     app.add_directive("design-factors", DesignFactors)
     app.add_directive("service-codes", ServiceCodes)
+    app.add_directive("inspection-codes", InspectionCodes)
     return {"version": "1", "parallel_read_safe": True, "parallel_write_safe": True}

@@ -33,7 +33,7 @@ NO_CODE: Final = frozenset(
     {
         "text", "{toctree}", "{caution}", "{status-key}", "{rule-set-index}", "{rule-set-toctree}",
         "{efficiency-bases}", "{forbidden-uses}",
-        "{service-rules}", "{service-codes}", "{design-factors}", "{exit-codes}",
+        "{service-rules}", "{service-codes}", "{inspection-codes}", "{design-factors}", "{exit-codes}",
     }
 )  # fmt: skip
 """What a block may be without being run: prose, and what the build itself fills in."""
@@ -114,6 +114,9 @@ def test_every_block_of_a_page_runs(page: str, folder: Path) -> None:
             run_session(block, names, page)
         elif block.kind == "{turnback-command}":
             run_command(block, page)
+        elif block.kind.startswith("{literalinclude} examples/"):
+            # test_examples.py runs every recipe and checks its answer.
+            assert (DOCS / "how-to" / block.kind.partition(" ")[2]).is_file()
         elif block.kind not in ("python", "toml"):
             assert block.kind in NO_CODE, f"{page}:{block.line}: nothing runs a block of {block.kind!r}"
 
