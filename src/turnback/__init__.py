@@ -78,6 +78,8 @@ if TYPE_CHECKING:
     from turnback.output.interchange import to_json as to_json
     from turnback.output.verification import Verification as Verification
     from turnback.output.verification import verify as verify
+    from turnback.planning.admitting import Admission as Admission
+    from turnback.planning.admitting import admits as admits
     from turnback.planning.build import plan as plan
     from turnback.planning.build import plan_request as plan_request
     from turnback.planning.cutting import CutLength as CutLength
@@ -160,6 +162,7 @@ _PLACES = {
     "turnback.review.record": ("Record",),
     "turnback.review.register": ("write_register_csv", "write_register_parquet",),
     "turnback.review.reuse": ("ClipVerdict", "inspect_clip",),
+    "turnback.planning.admitting": ("Admission", "admits"),
     "turnback.planning.build": ("plan", "plan_request"),
     "turnback.planning.cutting": ("CutLength", "cut_length"),
     "turnback.planning.plan": ("Plan",),
