@@ -94,6 +94,7 @@ ODD: Final = {
     "groove offset missing": series(ThimbleEye("3-3/4 in", "2-3/8 in")),
     "base width missing": series(THIMBLE, base_width=None),
     "long soft eye": series(SoftEye("4 in", "60 in")),
+    "long thimble": series(ThimbleEye("36 in", "7-1/2 in", "1/4 in"), base_width="2 in"),
     "great pulley": series(PulleyEye("24 in")),
     "pulley too great": series(PulleyEye("60 in")),
     "second of linked eyes": _LINKED,

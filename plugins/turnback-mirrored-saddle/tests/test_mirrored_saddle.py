@@ -22,8 +22,9 @@ def test_the_hooks_supply_one_style_and_two_rule_sets() -> None:
     assert {"mirrored-saddle"} == {rules.style for rules in CATALOGUE.rule_sets}
 
 
-def test_every_rule_file_of_the_folder_is_supplied() -> None:
-    assert set(plugin.RULE_FILES) == {file.name for file in plugin._FOLDER.iterdir()}
+def test_every_rule_file_of_the_folder_is_supplied_and_has_check_values_beside_it() -> None:
+    checks = {name.removesuffix(".toml") + ".check.toml" for name in plugin.RULE_FILES}
+    assert {*plugin.RULE_FILES, *checks} == {file.name for file in plugin._FOLDER.iterdir()}
 
 
 def test_both_sources_print_the_same_half_inch_row() -> None:

@@ -60,8 +60,9 @@ def test_the_hooks_supply_two_styles_and_a_rule_set_for_each() -> None:
     ]
 
 
-def test_every_rule_file_of_the_folder_is_supplied() -> None:
-    assert set(plugin.RULE_FILES) == {file.name for file in plugin._FOLDER.iterdir()}
+def test_every_rule_file_of_the_folder_is_supplied_and_has_check_values_beside_it() -> None:
+    checks = {name.removesuffix(".toml") + ".check.toml" for name in plugin.RULE_FILES}
+    assert {*plugin.RULE_FILES, *checks} == {file.name for file in plugin._FOLDER.iterdir()}
 
 
 @settings(deadline=None)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 from turnback.model.bounds import bounds_of
 from turnback.model.figures import ClipPlace
 from turnback.model.shapes import Circle, Group, Shape, Text, Tone, line
+from turnback.planning._figure_clip import drawn
 from turnback.planning._figure_labels import SMALL
 from turnback.planning._figure_sheet import Sheet
 
@@ -35,7 +36,7 @@ def section(plan: Plan, sheet: Sheet, words: str, way: int, left: float, top: fl
     apart = _ROPE * sheet.lengths.apart / sheet.lengths.diameter
     names = _part_names(plan, way)
     trial = ClipPlace("along", 0.0, _ROPE, way * apart / 2, -way * apart / 2, _ROPE)
-    west, north, east, south = bounds_of(plan.style.draw_clip(trial))
+    west, north, east, south = bounds_of(drawn(plan.style, trial, plan.case.origin))
     north, south = min(north, -apart / 2 - _ROPE / 2), max(south, apart / 2 + _ROPE / 2)
     x, y = left + 8 - west, top + 34 - north
     place = ClipPlace("along", x, _ROPE, y + way * apart / 2, y - way * apart / 2, _ROPE)
@@ -47,7 +48,7 @@ def section(plan: Plan, sheet: Sheet, words: str, way: int, left: float, top: fl
         Text(left, top + 12, f"Seen along the rope: {words}", SMALL, bold=True),
         *_cross_section(x, above, live=live_above or both),
         *_cross_section(x, below, live=not live_above),
-        *plan.style.draw_clip(place),
+        *drawn(plan.style, place, plan.case.origin),
     ]
     out = x + max(east, _ROPE / 2) + 12
     # Two lines of words need their room, however close the parts lie.

@@ -10,7 +10,7 @@ from turnback.planning._figure_ends import rope_end
 from turnback.planning._figure_eye import EyePlace
 from turnback.planning._figure_eyes import DrawnEye
 from turnback.planning._figure_labels import SMALL
-from turnback.planning._figure_rope import Arc
+from turnback.planning._figure_rope import Arc, Run, Straight
 from turnback.planning._figure_sheet import GAP, PAGE
 
 __all__ = ["hardware", "linked_eye"]
@@ -35,13 +35,17 @@ def hardware(place: EyePlace) -> Iterator[Shape]:
 
 def _thimble(place: EyePlace) -> Iterator[Shape]:
     dash = (6.0, 4.0) if place.eye.missing else ()
-    _, arc, _ = place.runs[0]
-    if not isinstance(arc, Arc):
+    # A break line cuts a long eye into several runs; the thimble is drawn in the one that has the crown.
+    run = next((run for run in place.runs if any(isinstance(each, Arc) for each in run)), ())
+    arc = next((each for each in run if isinstance(each, Arc)), None)
+    if arc is None:
         return
+    cut = None if place.broken is None or not isinstance(run[0], Straight) else run[0].x1
     start, end = arc.at(arc.start), arc.at(arc.end)
     large = arc.end - arc.start > math.pi
+    first, last = (place.dead, place.live) if cut is None else _ends(run)
     outer: tuple[PathStep, ...] = (
-        ("M", *place.dead), ("L", *start), ("A", arc.radius, large, True, *end), ("L", *place.live), ("Z",),
+        ("M", *first), ("L", *start), ("A", arc.radius, large, True, *end), ("L", *last), ("Z",),
     )  # fmt: skip
     yield Path(outer, "none", "metal")
     point = place.x - (place.eye.opening - place.eye.bearing) * place.unit
@@ -52,10 +56,21 @@ def _thimble(place: EyePlace) -> Iterator[Shape]:
     touch = Arc(place.x, place.y, r, -math.pi + math.acos(r / reach), math.pi - math.acos(r / reach))
     start, end = touch.at(touch.start), touch.at(touch.end)
     large = touch.end - touch.start > math.pi
-    inner: tuple[PathStep, ...] = (
-        ("M", point, place.y), ("L", *start), ("A", r, large, True, *end), ("Z",),
-    )  # fmt: skip
+    if cut is None or cut <= point:
+        inner: tuple[PathStep, ...] = (
+            ("M", point, place.y), ("L", *start), ("A", r, large, True, *end), ("Z",),
+        )  # fmt: skip
+    else:
+        share = (cut - point) / (start[0] - point)
+        up, down = (place.y + share * (y - place.y) for y in (start[1], end[1]))
+        inner = (("M", cut, up), ("L", *start), ("A", r, large, True, *end), ("L", cut, down))
     yield Path(inner, "ink", "paper", 1.4, dash)
+
+
+def _ends(run: Run) -> tuple[tuple[float, float], tuple[float, float]]:
+    first, last = run[0], run[-1]
+    begins = (first.x1, first.y1) if isinstance(first, Straight) else first.at(first.start)
+    return begins, (last.x2, last.y2) if isinstance(last, Straight) else last.at(last.end)
 
 
 def _pin(place: EyePlace) -> Iterator[Shape]:

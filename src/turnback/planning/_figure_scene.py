@@ -11,6 +11,7 @@ from turnback.model.bounds import bounds_of
 from turnback.model.figures import ClipPlace
 from turnback.model.shapes import Circle, Group, Shape, Text
 from turnback.planning._figure_around import hardware, linked_eye
+from turnback.planning._figure_clip import drawn
 from turnback.planning._figure_ends import break_lines
 from turnback.planning._figure_eye import EyePlace, eye_place
 from turnback.planning._figure_labels import SIZE, SMALL
@@ -100,7 +101,7 @@ def _clip(plan: Plan, sheet: Sheet, clip: DrawnClip, axis: float, half: float) -
     way = -1 if clip.saddle_on == "rope A" else 1
     near, far = sheet.x(clip.near), sheet.x(clip.far)
     place = ClipPlace("side", (near + far) / 2, far - near, axis + way * half, axis - way * half, sheet.diameter)
-    return plan.style.draw_clip(place)
+    return drawn(plan.style, place, plan.case.origin)
 
 
 def _clip_group(plan: Plan, sheet: Sheet, clip: DrawnClip, axis: float, half: float) -> Group:

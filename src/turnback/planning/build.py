@@ -12,9 +12,9 @@ from turnback.model.findings import Finding
 from turnback.model.layout import Layout, LayoutDemand
 from turnback.model.rope import Rope
 from turnback.model.sources import COMMON_PRACTICE, Citation
-from turnback.model.styles import ClipStyle
 from turnback.model.terminations import LinkedEyes, Termination
-from turnback.planning.case import case_of, service_book, strength_findings
+from turnback.planning.asking import laid_out
+from turnback.planning.case import Case, case_of, service_book, strength_findings
 from turnback.planning.cautions import merged
 from turnback.planning.demand import Demand, in_proportion, measured
 from turnback.planning.geometry import eye_geometry
@@ -117,8 +117,8 @@ def plan_request(request: Request, catalogue: Catalogue | None = None) -> Plan:
         demand.depends_on_base_width,
         request.termination.kind == "lap splice",
     )
-    layout = style.lay_out(asked) if case.has_length else _NO_LENGTH
-    _within_greatest(demand, layout, style, asked)
+    layout = laid_out(style, asked, case.origin) if case.has_length else _NO_LENGTH
+    _within_greatest(demand, layout, case, asked)
     geometry = eye_geometry(request.rope, request.termination)
     strength = case.strength
     more = base_width_findings(request.base_width, demand.seat, in_series=style.in_series)
@@ -150,14 +150,18 @@ _NO_LENGTH: Final = Layout(
 )
 
 
-def _within_greatest(demand: Demand, layout: Layout, style: ClipStyle, asked: LayoutDemand) -> None:
+def _within_greatest(demand: Demand, layout: Layout, case: Case, asked: LayoutDemand) -> None:
     if demand.greatest is None:
         return
     greatest = demand.greatest.length
     if isinstance(layout.spacing, Absent):
         # Clips one base width apart are at least two base widths from centre to centre, so that no base width can
         # bring a turn-back of more than so many greatest spacings within the bound.
-        fits = asked.base_width is not None or demand.turn_back is None or demand.turn_back <= greatest * demand.count
+        fits = asked.base_width is not None or demand.turn_back is None or demand.total == 1
+        if not fits and demand.turn_back is not None:
+            # A splice has one end more: 3 b + (2 n - 1) s with b at most half of s.
+            most = greatest.nanometres * (4 * demand.count + 1 if asked.splice else 2 * demand.count)
+            fits = demand.turn_back.nanometres * (4 if asked.splice else 2) <= most
     else:
         fits = layout.spacing <= greatest
     if fits:
@@ -173,15 +177,16 @@ def _within_greatest(demand: Demand, layout: Layout, style: ClipStyle, asked: La
         ),
         bound=f"at most {demand.greatest.length} ({demand.greatest.text})",
         citation=f"{printed.citations[0] if printed else 'the turn-back'} and {demand.greatest.citation}",
-        instead=_remedy(demand, style, asked),
+        instead=_remedy(demand, case, asked),
     )
 
 
-def _remedy(demand: Demand, style: ClipStyle, asked: LayoutDemand) -> str:
+def _remedy(demand: Demand, case: Case, asked: LayoutDemand) -> str:
     for extra in range(1, 13):
         count = asked.count + extra
         longest = max((in_proportion(each, count) for each in demand.turn_backs), default=None)
-        spacing = style.lay_out(attrs.evolve(asked, count=count, turn_back=longest)).spacing
+        more = attrs.evolve(asked, count=count, turn_back=longest)
+        spacing = laid_out(case.style, more, case.origin).spacing
         if demand.greatest is not None and not isinstance(spacing, Absent) and spacing <= demand.greatest.length:
             return f"Add clips (extra_clips={extra} more would do), or take another rule set."
     return "Take another rule set; more clips alone do not mend it."

@@ -37,6 +37,7 @@ from turnback.planning.service import ServiceBook, ServiceDemands, forbidden_use
 from turnback.planning.strength import Strength, strength_of
 from turnback.quantities import Length
 from turnback.rules.catalogue import Catalogue
+from turnback.rules.loading import Origin
 from turnback.rules.selection import RulesChoice
 from turnback.rules.servicefile import design_factors, service_rules
 
@@ -54,6 +55,7 @@ class Case:
 
     Args:
         style: The clip style.
+        origin: Where the style comes from.
         members: The rule sets that govern, with their rows.
         skipped: Options of a first-of choice that were passed over.
         service: What the service asks for.
@@ -66,6 +68,7 @@ class Case:
     """
 
     style: ClipStyle
+    origin: Origin | None
     members: tuple[Member, ...]
     skipped: tuple[tuple[str, str], ...]
     service: ServiceDemands
@@ -206,6 +209,7 @@ def _case(
     findings += memory_findings(members, demand, strength, asked, mass_per_length(rope))
     return Case(
         style=style,
+        origin=catalogue.origin_of_style(style.id),
         members=members,
         skipped=resolved.skipped,
         service=service,

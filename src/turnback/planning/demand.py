@@ -146,7 +146,7 @@ def demand_of(request: Request, style: ClipStyle, members: tuple[Member, ...], s
     return Demand(
         seat=seat,
         clip_size=size,
-        clip_size_citation=request.clip_size_citation or _pairing(members[0]),
+        clip_size_citation=request.clip_size_citation or _pairing(members[0], request),
         steps=steps,
         count=count,
         total=total,
@@ -162,10 +162,9 @@ def demand_of(request: Request, style: ClipStyle, members: tuple[Member, ...], s
     )
 
 
-def _pairing(member: Member) -> Citation:
+def _pairing(member: Member, request: Request) -> Citation:
     # The size stands in the row, and the row may have been read where the rest of the table was not.
-    row = member.row
-    cell = row.count or row.count_other or row.torque
+    cell = member.row.count_for(request.clip_body) or member.row.torque
     return cell.citations[0] if cell is not None and member.rules.rows else member.rules.citation
 
 

@@ -58,6 +58,7 @@ def _named(
 ) -> Iterable[tuple[str, tuple[Citation, ...]]]:
     for member in members:
         yield "class of the construction", member.verdict.class_citations
+    yield "size of the clip", (demand.clip_size_citation,)
     for step in demand.steps:
         yield "number of clips", step.citations
     for turn_back in demand.turn_backs:

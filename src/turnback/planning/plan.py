@@ -164,7 +164,8 @@ class Plan:
     @property
     def tape(self) -> TapeLayout | Absent:
         """The layout on the graduations of a tape, rounded to the safe side."""
-        return tape_layout(self.style, self.layout_demand, self.layout, self.request.rope.diameter)
+        nominal = self.request.rope.diameter
+        return tape_layout(self.style, self.layout_demand, self.layout, nominal, self.case.origin)
 
     # --- strength ---
 

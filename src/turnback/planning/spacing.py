@@ -52,7 +52,9 @@ def asked_bounds(style: ClipStyle, members: tuple[Member, ...], service: Service
     """
     if not style.in_series:
         return ()
-    found = [(bound, member.row) for member in members for bound in member.rules.spacing]
+    # A source that gives nothing but the count for this rope gives no spacing for it either.
+    giving = [member for member in members if not member.verdict.counts_only]
+    found = [(bound, member.row) for member in giving for bound in member.rules.spacing]
     row = members[0].row
     return (*found, *((bound, row) for bound in service.spacing))
 
@@ -81,10 +83,10 @@ def bounds_of(asked: Asked, seat: Length, base: Length | None) -> tuple[Bound | 
         text += " clear" if bound.clear else " between centres"
         # Where the row prints the distance, the cell is the citation; its status may differ from the rule's.
         citation = row.spacing.citations[0] if bound.length is None and row.spacing is not None else bound.citation
-        # An equal distance that is no whole number of nanometres is met by the whole numbers next to it.
+        # An equal distance that is no whole number of nanometres is met by the whole number above it.
         low, high = Length.up(value), Length.down(value)
         if bound.bound == "equal":
-            low, high = high, low
+            high = low
         if bound.bound != "greatest":
             least.append(Bound(low, text, citation))
         if bound.bound != "least":

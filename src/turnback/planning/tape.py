@@ -9,7 +9,9 @@ import attrs
 from turnback.model.absent import Absent
 from turnback.model.layout import Layout, LayoutDemand, PlacedClip
 from turnback.model.styles import ClipStyle
+from turnback.planning.asking import laid_out
 from turnback.quantities import MILLIMETRE, SIXTEENTH, SIXTY_FOURTH, THIRTY_SECOND, Length
+from turnback.rules.loading import Origin
 
 __all__ = ["TapeLayout", "tape_layout", "tape_steps"]
 
@@ -42,7 +44,9 @@ def tape_steps(nominal: Length) -> tuple[Length, ...]:
     return _INCH_STEPS if nominal.nanometres % SIXTY_FOURTH.nanometres == 0 else _METRIC_STEPS
 
 
-def tape_layout(style: ClipStyle, demand: LayoutDemand, exact: Layout, nominal: Length) -> TapeLayout | Absent:
+def tape_layout(
+    style: ClipStyle, demand: LayoutDemand, exact: Layout, nominal: Length, origin: Origin | None = None
+) -> TapeLayout | Absent:
     """Lay a plan out again on the graduations of a tape.
 
     The turn-back, the base width and a least spacing are rounded up first; rounding never stretches the spacing past a
@@ -53,9 +57,13 @@ def tape_layout(style: ClipStyle, demand: LayoutDemand, exact: Layout, nominal: 
         demand: What the exact layout was made from.
         exact: The exact layout.
         nominal: Nominal rope diameter [length].
+        origin: Where the style comes from; None where nobody knows.
 
     Returns:
         The layout on the coarsest graduation that keeps every bound, or why there is none.
+
+    Raises:
+        PluginError: The style breaks, or answers what is no layout.
     """
     if isinstance(exact.turn_back, Absent):
         return Absent("tape", exact.turn_back.reason)
@@ -73,7 +81,7 @@ def tape_layout(style: ClipStyle, demand: LayoutDemand, exact: Layout, nominal: 
             depends_on_base_width=demand.depends_on_base_width,
             splice=demand.splice,
         )
-        found = style.lay_out(scaled)
+        found = laid_out(style, scaled, origin)
         spacing, greatest = found.spacing, scaled.greatest
         if greatest is None or isinstance(spacing, Absent) or spacing <= greatest:
             return TapeLayout(step, _back(found, step.nanometres))

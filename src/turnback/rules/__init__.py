@@ -2,7 +2,15 @@
 
 from turnback.rules.admission import Breach, Joint, breaches
 from turnback.rules.catalogue import Catalogue
-from turnback.rules.hookspecs import ENTRY_POINT_GROUP, HOOK_NAMES, PROJECT, Hooks, hookimpl
+from turnback.rules.hookspecs import (
+    CONTRACT,
+    CONTRACT_NAME,
+    ENTRY_POINT_GROUP,
+    HOOK_NAMES,
+    PROJECT,
+    Hooks,
+    hookimpl,
+)
 from turnback.rules.loading import Failure, Origin, Supplied, load, load_installed
 from turnback.rules.rows import BodyOfClip, CountRule, LinearLength, Row, SpacingBound
 from turnback.rules.rulefile import basis_rule_sets, parse_rules, read_rules
@@ -32,6 +40,8 @@ from turnback.rules.servicefile import (
 __all__ = [
     "ANY",
     "ANY_STYLE",
+    "CONTRACT",
+    "CONTRACT_NAME",
     "ENTRY_POINT_GROUP",
     "GENERAL",
     "HOOK_NAMES",

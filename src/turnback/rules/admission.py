@@ -113,8 +113,9 @@ def breaches(rules: RuleSet, joint: Joint, counts_only: bool = False, margin: Ma
     if row is None:
         return (Breach("size", _sizes(rules), str(joint.clip_size), rules.citation),)
     found = [*_count(rules, row, joint)]
-    if not counts_only:
-        found += [*_turn_back(row, joint, margin), *_torque(rules, row, joint, margin)]
+    if counts_only:
+        return tuple(found)
+    found += [*_turn_back(row, joint, margin), *_torque(rules, row, joint, margin)]
     for bound in rules.spacing:
         found += spacing_breaches(bound, row, joint, margin)
     return tuple(found)

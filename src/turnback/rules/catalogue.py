@@ -12,7 +12,7 @@ import attrs
 from turnback.errors import PluginError, TurnbackError, UnknownRuleSet, UnknownStyle
 from turnback.model.styles import ClipStyle
 from turnback.quantities.grammar import shown
-from turnback.rules.loading import Failure, Origin, Supplied, load, load_installed
+from turnback.rules.loading import Failure, Origin, Supplied, class_name, load, load_installed
 from turnback.rules.rulefile import basis_rule_sets
 from turnback.rules.ruleset import ANY_STYLE, RuleSet
 from turnback.rules.service import ServiceRule
@@ -34,6 +34,8 @@ class Catalogue:
         service_rules: Service rules that plugins add to those of the core.
         failures: Plugins and parts that were refused, with the reason.
         origins: Id of each style and rule set, and where it comes from.
+        style_origins: Those of the styles alone.
+        slips: What plugins changed in the process while they were loaded; it was put back, and nothing was refused.
     """
 
     styles: tuple[ClipStyle, ...]
@@ -43,6 +45,8 @@ class Catalogue:
     service_rules: tuple[ServiceRule, ...]
     failures: tuple[Failure, ...]
     origins: tuple[tuple[str, Origin], ...]
+    style_origins: tuple[tuple[str, Origin], ...] = ()
+    slips: tuple[Failure, ...] = ()
     _by_id: Mapping[str, RuleSet] = attrs.field(init=False, eq=False, repr=False)
     _styles_by_id: Mapping[str, ClipStyle] = attrs.field(init=False, eq=False, repr=False)
 
@@ -147,6 +151,17 @@ class Catalogue:
         """
         return next((origin for name, origin in self.origins if name == item_id), None)
 
+    def origin_of_style(self, style_id: str) -> Origin | None:
+        """Return where a style comes from, whatever rule set bears the same name.
+
+        Args:
+            style_id: Its id.
+
+        Returns:
+            The origin; None where no plugin brings it.
+        """
+        return next((origin for name, origin in self.style_origins if name == style_id), None)
+
     def _unknown(
         self, kind: type[TurnbackError], field: str, wanted: object, known: Mapping[str, object]
     ) -> TurnbackError:
@@ -178,8 +193,15 @@ def _found(table: Mapping[str, T], name: object) -> T | None:
 
 
 def _given(plugin: object) -> Origin:
-    name = getattr(plugin, "__name__", type(plugin).__name__)
-    return Origin("passed in", "-", str(name))
+    # Nothing of the plugin's own is asked but a name, and that may fail too.
+    kind = class_name(plugin)
+    try:
+        name = getattr(plugin, "__name__", kind)
+    except BaseException as error:
+        if type(error) is KeyboardInterrupt:
+            raise
+        name = kind
+    return Origin("passed in", "-", name if type(name) is str else kind)
 
 
 def _assemble(results: Iterable[Supplied | Failure]) -> Catalogue:
@@ -193,6 +215,7 @@ def _assemble(results: Iterable[Supplied | Failure]) -> Catalogue:
         failures.append(Failure(origin, f"its rule set {rules.id} has the name of one of the core's"))
     sets = [pair for pair in sets if pair[0].id not in taken]
     bases = [rules for rules, _ in sets if rules.is_basis]
+    style_origins = tuple(sorted((style.id, origin) for style, origin in styles))
     return Catalogue(
         styles=tuple(style for style, _ in styles),
         rule_sets=tuple(rules for rules, _ in sets if not rules.is_basis),
@@ -200,7 +223,10 @@ def _assemble(results: Iterable[Supplied | Failure]) -> Catalogue:
         added_bases=tuple(bases),
         service_rules=tuple(rule for part in sorted(supplied, key=lambda p: p.origin) for rule in part.service_rules),
         failures=tuple(sorted(failures)),
-        origins=tuple(sorted([*((s.id, origin) for s, origin in styles), *((r.id, origin) for r, origin in sets)])),
+        # Rule sets first: whoever asks for the origin of one is never told that of a style with the same name.
+        origins=(*sorted((rules.id, origin) for rules, origin in sets), *style_origins),
+        style_origins=style_origins,
+        slips=tuple(sorted(Failure(part.origin, slip) for part in supplied for slip in part.slips)),
     )
 
 

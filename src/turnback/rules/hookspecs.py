@@ -1,7 +1,7 @@
 """The hooks that a plugin implements: none takes an argument, each returns a tuple of typed values.
 
 A plugin is a module (or object) with functions of these names marked by :data:`hookimpl`, found through the entry-point
-group ``turnback.plugins``.
+group ``turnback.plugins``. It says which contract it was written for by a number of the name :data:`CONTRACT_NAME`.
 """
 
 from __future__ import annotations
@@ -14,10 +14,15 @@ from turnback.model.styles import ClipStyle
 from turnback.rules.ruleset import RuleSet
 from turnback.rules.service import ServiceRule
 
-__all__ = ["ENTRY_POINT_GROUP", "HOOK_NAMES", "PROJECT", "Hooks", "hookimpl"]
+__all__ = ["CONTRACT", "CONTRACT_NAME", "ENTRY_POINT_GROUP", "HOOK_NAMES", "PROJECT", "Hooks", "hookimpl"]
 
 PROJECT: Final = "turnback"
 ENTRY_POINT_GROUP: Final = "turnback.plugins"
+CONTRACT: Final = 1
+"""Number of the contract that these hooks and the values they return make up; another number when one of them changes
+so that a plugin written for it no longer holds."""
+CONTRACT_NAME: Final = "turnback_contract"
+"""Under this name a plugin says which contract it was written for; one that says nothing is taken at the first."""
 
 hookspec: Final = pluggy.HookspecMarker(PROJECT)
 hookimpl: Final = pluggy.HookimplMarker(PROJECT)

@@ -5,19 +5,22 @@ In-process plugins are trusted code: nothing here is a sandbox.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from importlib import metadata
+from collections.abc import Callable
 from typing import TypeVar
 
 import attrs
 import pluggy
 
 from turnback.model.styles import ClipStyle
-from turnback.rules.hookspecs import ENTRY_POINT_GROUP, HOOK_NAMES, PROJECT, Hooks
+from turnback.quantities.grammar import shown
+from turnback.rules._entry_points import discovered
+from turnback.rules._host import left_as_found
+from turnback.rules._promised import RULE_SET, SERVICE_RULE, check_style
+from turnback.rules.hookspecs import CONTRACT, CONTRACT_NAME, ENTRY_POINT_GROUP, HOOK_NAMES, PROJECT, Hooks
 from turnback.rules.ruleset import RuleSet
 from turnback.rules.service import ServiceRule
 
-__all__ = ["Failure", "Origin", "Supplied", "load", "load_installed"]
+__all__ = ["Failure", "Origin", "Supplied", "class_name", "load", "load_installed", "reason_of"]
 
 T = TypeVar("T")
 
@@ -65,16 +68,20 @@ class Supplied:
         styles: Its styles.
         rule_sets: Its rule sets.
         service_rules: Its service rules.
+        slips: What it changed in the process while it was loaded, in words; empty when it left it as it was.
     """
 
     origin: Origin
     styles: tuple[ClipStyle, ...] = ()
     rule_sets: tuple[RuleSet, ...] = ()
     service_rules: tuple[ServiceRule, ...] = ()
+    slips: tuple[str, ...] = ()
 
 
 def load(origin: Origin, plugin: Callable[[], object]) -> Supplied | Failure:
-    """Load one plugin in a manager of its own and check everything that it returns.
+    """Load one plugin in a manager of its own and check everything that it returns, down to the last number.
+
+    What it changes in the process meanwhile (folder, locale, environment and the like) is put back.
 
     Args:
         origin: Where it comes from.
@@ -83,24 +90,66 @@ def load(origin: Origin, plugin: Callable[[], object]) -> Supplied | Failure:
     Returns:
         What it supplies, or why it was refused. Only a keyboard interrupt passes through.
     """
+    result, slips = left_as_found(lambda: _tried(origin, plugin))
+    if not slips:
+        return result
+    if isinstance(result, Failure):
+        return Failure(origin, "; ".join((result.reason, *slips)))
+    return attrs.evolve(result, slips=slips)
+
+
+def _tried(origin: Origin, plugin: Callable[[], object]) -> Supplied | Failure:
     try:
         return _supplied(origin, plugin())
-    except KeyboardInterrupt:
-        raise
     except BaseException as error:
-        return Failure(origin, f"{type(error).__name__}: {_text(error)}")
+        if type(error) is KeyboardInterrupt:  # somebody pressed the key; a subclass of it is a plugin's own
+            raise
+        return Failure(origin, reason_of(error))
 
 
-def _text(error: BaseException) -> str:
+def class_name(thing: object) -> str:
+    """Return the name of a thing's class, as Python itself keeps it: a class of a plugin may answer anything.
+
+    Args:
+        thing: Anything.
+
+    Returns:
+        The name.
+    """
+    name: str = type.__dict__["__name__"].__get__(type(thing))
+    return name
+
+
+def reason_of(error: BaseException) -> str:
+    """Say in one short line what a plugin raised, whatever it is.
+
+    Args:
+        error: What it raised.
+
+    Returns:
+        The name of its class and its message, or that the message cannot be read.
+    """
+    line = "its message cannot be read"
     try:
-        return " ".join(str(error).split())[:400] or "no message"
-    except Exception:
-        return "its message cannot be read"
+        # A message may be of a subclass of str, endless, of many lines, or hold what no terminal should be sent.
+        message = " ".join(str.__str__(str(error))[:4000].split())[:400] or "no message"
+        line = "".join(character if character.isprintable() else "?" for character in message)
+    except BaseException as other:
+        if type(other) is KeyboardInterrupt:
+            raise
+    return f"{class_name(error)}: {line}"
 
 
 def _supplied(origin: Origin, plugin: object) -> Supplied:
     if isinstance(plugin, type):
         raise TypeError("the entry point names a class; name a module or an instance")
+    # Before anything else: under another contract hooks may have other names, and values other fields.
+    contract = getattr(plugin, CONTRACT_NAME, CONTRACT)
+    if type(contract) is not int or contract != CONTRACT:
+        raise TypeError(
+            f"it is written for contract {shown(contract)[:20]} of the hooks, and this library speaks contract "
+            f"{CONTRACT}; take versions of the two that go together"
+        )
     manager = pluggy.PluginManager(PROJECT)
     manager.add_hookspecs(Hooks)
     manager.register(plugin, name=str(origin))
@@ -108,24 +157,29 @@ def _supplied(origin: Origin, plugin: object) -> Supplied:
     callers = {caller.name for caller in manager.get_hookcallers(plugin) or ()}
     if not callers & set(HOOK_NAMES):
         raise TypeError("it implements no hook; mark functions named " + ", ".join(HOOK_NAMES) + " with hookimpl")
+    seen: dict[int, object] = {}
     return Supplied(
         origin,
-        _checked(manager, "turnback_styles", ClipStyle),  # type: ignore[type-abstract]  # only isinstance is asked
-        _checked(manager, "turnback_rule_sets", RuleSet),
-        _checked(manager, "turnback_service_rules", ServiceRule),
+        _checked(manager, "turnback_styles", ClipStyle, lambda style: check_style(style, seen)),  # type: ignore[type-abstract]  # only isinstance is asked
+        _checked(manager, "turnback_rule_sets", RuleSet, lambda rules: RULE_SET(rules, seen)),
+        _checked(manager, "turnback_service_rules", ServiceRule, lambda rule: SERVICE_RULE(rule, seen)),
     )
 
 
-def _checked(manager: pluggy.PluginManager, name: str, kind: type[T]) -> tuple[T, ...]:
-    # pluggy checks neither the number nor the type of what a hook returns, so both are checked here.
-    results: list[object] = getattr(manager.hook, name)()
+def _checked(manager: pluggy.PluginManager, name: str, kind: type[T], check: Callable[[T], None]) -> tuple[T, ...]:
+    # pluggy checks neither the number nor the type of what a hook returns, so both are checked here. A subclass of a
+    # tuple may answer something else each time it is gone through.
+    results: object = getattr(manager.hook, name)()
+    if type(results) is not list:
+        raise TypeError(f"{name} is wrapped, and the wrapper returned {class_name(results)}; leave the wrapper out")
     items: list[T] = []
     for result in results:
-        if not isinstance(result, tuple):
-            raise TypeError(f"{name} returned {type(result).__name__}; it must return a tuple of {kind.__name__}")
+        if type(result) is not tuple:
+            raise TypeError(f"{name} returned {class_name(result)}; it must return a tuple of {kind.__name__}")
         for item in result:
-            if not isinstance(item, kind):
-                raise TypeError(f"{name} returned a tuple with {type(item).__name__}; each must be a {kind.__name__}")
+            if kind not in type(item).__mro__:
+                raise TypeError(f"{name} returned a tuple with {class_name(item)}; each must be a {kind.__name__}")
+            check(item)
             items.append(item)
     return tuple(items)
 
@@ -136,16 +190,5 @@ def load_installed() -> tuple[Supplied | Failure, ...]:
     Returns:
         One result for each entry point, sorted by where it comes from.
     """
-    results = [load(origin, entry_point.load) for origin, entry_point in _entry_points()]
+    results = [load(Origin(*where), plugin) for where, plugin in discovered(ENTRY_POINT_GROUP)]
     return tuple(sorted(results, key=lambda result: result.origin))
-
-
-def _entry_points() -> Iterator[tuple[Origin, metadata.EntryPoint]]:
-    seen: set[Origin] = set()
-    for entry_point in metadata.entry_points(group=ENTRY_POINT_GROUP):
-        dist = entry_point.dist
-        name, version = (dist.name, dist.version) if dist is not None else ("unknown distribution", "?")
-        origin = Origin(name, version, entry_point.name)
-        if origin not in seen:  # an editable install beside a stale one lists the same entry point twice
-            seen.add(origin)
-            yield origin, entry_point

@@ -64,7 +64,9 @@ def scope_verdict(rules: RuleSet, rope: Rope, diameter: Length) -> Verdict:
     if not rules.scope:
         return Verdict(False, (), (), (), rules.citation)
     judged = [_judge(entry, rope, diameter) for entry in rules.scope]
-    for entry, (failures, not_given, outside, classes) in zip(rules.scope, judged, strict=True):
+    # An entry that gives everything goes before one that gives counts, wherever it stands in the file.
+    pairs = sorted(zip(rules.scope, judged, strict=True), key=lambda pair: pair[0].gives == "counts")
+    for entry, (failures, not_given, outside, classes) in pairs:
         if not failures:
             return Verdict(
                 entry.gives == "counts",

@@ -16,6 +16,8 @@ __all__ = ["RULE_FILES", "turnback_rule_sets", "turnback_styles"]
 RULE_FILES: Final = ("us-army-3810-305.toml", "us-ca-8-8497-t2.toml")
 """The rule files that this plugin brings, one for each source and style."""
 
+turnback_contract: Final = 1
+
 _FOLDER: Final = Path(__file__).parent / "rules"
 
 

@@ -16,6 +16,8 @@ __all__ = ["RULE_FILES", "turnback_rule_sets", "turnback_styles"]
 RULE_FILES: Final = ("common-practice-double-plate.toml", "common-practice-single-plate.toml")
 """The rule files that this plugin brings, one for each source and style."""
 
+turnback_contract: Final = 1
+
 _FOLDER: Final = Path(__file__).parent / "rules"
 
 

@@ -23,6 +23,8 @@ RULE_FILES: Final = (
 )
 """The rule files that this plugin brings, one for each source and style."""
 
+turnback_contract: Final = 1
+
 _FOLDER: Final = Path(__file__).parent / "rules"
 
 
