@@ -7,6 +7,7 @@ from typing import Final
 from turnback.errors import Conflict, OutOfScope, OutOfTable, PluginError, TurnbackError, UnknownRuleSet, UnknownStyle
 
 __all__ = [
+    "BROKEN",
     "CODES_TEXT",
     "CONFLICT",
     "DIFFERS",
@@ -17,6 +18,7 @@ __all__ = [
     "OUT_OF_SERVICE",
     "PLUGIN",
     "USAGE",
+    "WAIVED",
     "code_of",
 ]
 
@@ -29,6 +31,8 @@ MUST_FIX: Final = 6
 PLUGIN: Final = 7
 DIFFERS: Final = 8
 OUT_OF_SERVICE: Final = 9
+WAIVED: Final = 10
+BROKEN: Final = 11
 
 CODES_TEXT: Final = """\
 exit codes:
@@ -40,8 +44,10 @@ exit codes:
   6  the plan was printed, and something must be fixed before the joint is used; inspected: something is to be done, or
      found out, before it is loaded again
   7  a plugin failed to load, and what was asked for may be its own
-  8  verified, and the recorded plan differs from the one that comes out now
-  9  inspected, and the joint is out of service"""
+  8  verified, and the recorded plan or certificate differs from the one that comes out now
+  9  inspected, and the joint is out of service
+  10 examined, and it passed with laws that its file waives
+  11 examined, and it failed or does not reach the level that was asked for"""
 
 
 def code_of(error: TurnbackError) -> int:

@@ -54,9 +54,10 @@ def catalogue_text(rule_sets: Iterable[RuleSet], catalogue: Catalogue) -> str:
         catalogue: Where they were found.
 
     Returns:
-        Plain text, failures first.
+        Plain text, failures and what plugins did beside first.
     """
     lines = [f"FAILED  {failure}" for failure in catalogue.failures]
+    lines += [f"NOTED   {slip}" for slip in catalogue.slips]
     for rules in rule_sets:
         origin = catalogue.origin_of(rules.id)
         recalled = len(memory_cells(rules))

@@ -1,0 +1,91 @@
+"""Waivers: a published table that breaks a law because its source does."""
+
+from __future__ import annotations
+
+import difflib
+
+from turnback.conformance.law import Breakage, Law
+from turnback.conformance.outcome import Outcome
+from turnback.conformance.subject import Subject
+from turnback.errors import InputError
+from turnback.quantities import Length
+from turnback.rules.ruleset import Waiver
+
+__all__ = ["checked_waivers", "waived"]
+
+
+def checked_waivers(subject: Subject, laws: tuple[Law, ...]) -> None:
+    """Refuse waivers of laws that nobody knows, or that cannot be waived.
+
+    Args:
+        subject: The subject.
+        laws: The laws.
+
+    Raises:
+        InputError: A waiver names no law, or a law of plans.
+    """
+    known = {law.id: law for law in laws}
+    for number, waiver in enumerate(subject.rules.waivers):
+        law = known.get(waiver.law)
+        if law is None:
+            near = difflib.get_close_matches(waiver.law, known, n=1)
+            raise InputError(
+                "no law has this name",
+                field=f"waivers[{number}].law",
+                value=waiver.law,
+                citation=str(waiver.citation),
+                instead=f"Did you mean {near[0]}?" if near else "turnback conform --laws lists them.",
+            )
+        if not law.can_be_waived:
+            raise InputError(
+                "only a law of tables can be waived: a published table may break one, a plan never",
+                field=f"waivers[{number}].law",
+                value=waiver.law,
+                citation=str(waiver.citation),
+                instead="Mend what breaks it, or report it.",
+            )
+
+
+def waived(subject: Subject, law: Law, breakages: tuple[Breakage, ...], cells: int) -> Outcome:
+    """Weigh what a proof found against the waivers of the file.
+
+    Args:
+        subject: The subject.
+        law: The law.
+        breakages: What was found, each row once.
+        cells: How much was looked at [-].
+
+    Returns:
+        Passed, waived or failed. A waiver that no longer bites is a failure too: the table was mended, or the waiver
+        names the wrong row.
+    """
+    waivers = [waiver for waiver in subject.rules.waivers if waiver.law == law.id]
+    held = [(waiver, [each for each in breakages if _is_about(waiver, each)]) for waiver in waivers]
+    stale = [waiver for waiver, bites in held if not bites]
+    if stale:
+        return Outcome(
+            law.id,
+            "failed",
+            "proved",
+            cells,
+            breakages=tuple(
+                Breakage(
+                    "a waiver that still bites",
+                    f"nothing breaks {law.id} at {waiver.row or 'any row'} any more; take the waiver out",
+                    str(waiver.citation),
+                    waiver.row,
+                )
+                for waiver in stale
+            ),
+        )
+    open_ones = tuple(each for each in breakages if not any(_is_about(waiver, each) for waiver in waivers))
+    if open_ones:
+        return Outcome(law.id, "failed", "proved", cells, breakages=open_ones)
+    if waivers:
+        reasons = "; ".join(f"{waiver.row or 'whole file'}: {waiver.reason} [{waiver.citation}]" for waiver in waivers)
+        return Outcome(law.id, "waived", "proved", cells, reasons, breakages)
+    return Outcome(law.id, "passed", "proved", cells)
+
+
+def _is_about(waiver: Waiver, breakage: Breakage) -> bool:
+    return not waiver.row or Length.of(waiver.row).text("both") == breakage.row
