@@ -9,7 +9,9 @@ from collections.abc import Sequence
 from typing import Final
 
 from turnback import __version__
+from turnback.cli import batch as batch_command
 from turnback.cli import compare as compare_command
+from turnback.cli import conform as conform_command
 from turnback.cli import inspect as inspect_command
 from turnback.cli import plan as plan_command
 from turnback.cli import rules as rules_command
@@ -74,4 +76,6 @@ def _parser() -> Parser:
     inspect_command.add(commands)
     verify_command.add(commands)
     rules_command.add(commands)
+    conform_command.add(commands)
+    batch_command.add(commands)
     return parser

@@ -1,0 +1,26 @@
+"""Terminations by the million: Arrow record batches in, Arrow record batches out, the same bits as the scalar plan."""
+
+from turnback.batch._needs import LIBRARIES
+from turnback.batch.columns import INPUT_COLUMNS, InputColumn
+from turnback.batch.options import BatchOptions
+from turnback.batch.output import OUTPUT_COLUMNS
+from turnback.batch.planner import BatchPlanner
+from turnback.batch.rows import request_of_row
+from turnback.batch.statuses import BATCH_STATUSES, BatchStatus, Status
+from turnback.batch.stream import ArrowStream, plan_batches, plan_table
+
+__all__ = [
+    "BATCH_STATUSES",
+    "INPUT_COLUMNS",
+    "LIBRARIES",
+    "OUTPUT_COLUMNS",
+    "ArrowStream",
+    "BatchOptions",
+    "BatchPlanner",
+    "BatchStatus",
+    "InputColumn",
+    "Status",
+    "plan_batches",
+    "plan_table",
+    "request_of_row",
+]

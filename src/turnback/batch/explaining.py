@@ -1,0 +1,123 @@
+"""One row of a register as the full scalar plan, with the derivation of every number."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+
+import attrs
+
+from turnback.batch._files_pieces import blocks
+from turnback.batch._files_planning import FilePlanner
+from turnback.batch._files_sources import open_source
+from turnback.batch.columns import INPUT_COLUMNS
+from turnback.batch.options import BatchOptions
+from turnback.batch.rows import request_of_row
+from turnback.batch.statuses import BATCH_STATUSES, BatchStatus
+from turnback.errors import InputError, TurnbackError
+from turnback.planning.build import plan_request
+from turnback.planning.plan import Plan
+from turnback.planning.request import check_kind
+from turnback.rules.catalogue import Catalogue
+
+__all__ = ["Explained", "explain_row"]
+
+
+@attrs.frozen
+class Explained:
+    """What stands behind one row.
+
+    Args:
+        row: Its number, counted from 0 [-].
+        status: Its status.
+        plan: The scalar plan; None where the row was not planned.
+        error: Why it was not planned; None where it was.
+        answers: What the column path answered, by column; numbers, text and nulls.
+    """
+
+    row: int
+    status: BatchStatus
+    plan: Plan | None
+    error: TurnbackError | None
+    answers: tuple[tuple[str, object], ...]
+
+
+def explain_row(
+    source: str | os.PathLike[str],
+    row: int,
+    options: BatchOptions,
+    *,
+    units: Mapping[str, str] | None = None,
+    catalogue: Catalogue | None = None,
+) -> Explained:
+    """Turn one row of an input, or of an output, into its full plan.
+
+    Parquet is read from the row group that holds the row, Arrow record batch by record batch, CSV from its beginning.
+    Columns of an output are left out, so that the output of a run explains itself.
+
+    Args:
+        source: A file, or a folder of Parquet files.
+        row: Number of the row, counted from 0 [-].
+        options: What holds for every row.
+        units: Units of columns of numbers.
+        catalogue: What is at hand; the installed plugins when not given.
+
+    Returns:
+        The plan, or why there is none.
+
+    Raises:
+        TurnbackError: The columns or the options cannot be planned with, or the input cannot be read.
+        InputError: There is no such row.
+    """
+    at_hand = Catalogue.installed() if catalogue is None else catalogue
+    given = open_source(source, units or {}, as_text=True)
+    settled = attrs.evolve(options, strict=False)
+    planner = FilePlanner(given, settled, at_hand, again=True)
+    check_kind(row, (int,), "row", "a whole number from 0")
+    if isinstance(row, bool) or row < 0:
+        raise _no_row(row, None)
+    piece = next(iter(blocks(given, row, 1)), None)
+    if piece is None or (given.rows is not None and row >= given.rows):
+        raise _no_row(row, given.counted())
+    answers = planner.plan(piece).to_pylist()[0]
+    status = BATCH_STATUSES[answers["status"]]
+    said = tuple((name, answers[name]) for name in planner.answers)
+    plan: Plan | None = None
+    problem: TurnbackError | None = None
+    try:
+        if piece.unreadable is not None and piece.unreadable[0]:
+            raise _cell(piece.given.to_pylist()[0], piece.kept.to_pylist()[0])
+        cells = {name: value for name, value in piece.given.to_pylist()[0].items() if name in planner.given.names}
+        request = request_of_row(cells, planner.given, settled, at_hand)
+        plan = plan_request(request, at_hand)
+    except TurnbackError as error:
+        problem = error
+    if status.code and plan is not None:
+        # What only the whole row shows: another clip size than the rope's own, ends that do not fit into their span.
+        problem, plan = InputError(status.text, field=f"row {row}", instead="Plan this joint by itself."), None
+    return Explained(row, status, plan, problem, said)
+
+
+def _cell(read: Mapping[str, object], text: Mapping[str, object]) -> InputError:
+    """Name the cell of a CSV row that is not of its column's kind."""
+    size = INPUT_COLUMNS[0]
+    # A cell that cannot be read is null, but for the diameter: it is spoiled wherever another cell is.
+    bad = [name for name, cell in text.items() if cell is not None and read[name] is None]
+    name = next(iter(bad or [name for name in text if name in (size.name, size.exact_name)]))
+    return InputError(
+        "the cell cannot be read",
+        field=name,
+        value=repr(text[name])[:80],
+        bound="a number with a point for the decimals, or true and false, as the column's name says",
+        instead="Correct the cell; a column without an ending for its unit takes text such as 2-1/4 in.",
+    )
+
+
+def _no_row(row: object, rows: int | None) -> InputError:
+    return InputError(
+        "there is no such row",
+        field="row",
+        value=repr(row)[:80],
+        bound="whole numbers from 0" if rows is None else f"rows 0 to {rows - 1}" if rows else "no rows at all",
+        instead="The first row below the names is row 0.",
+    )
