@@ -75,8 +75,10 @@ def leg(radius: R, a: R, e: R, f: Functions[R]) -> R:
 def half_arc_angle(radius: R, a: R, e: R, f: Functions[R]) -> R:
     """Half of the angle over which the rope lies on the circle.
 
-    From the crown to the point of tangency: pi - atan(e/(2a)) - acos(R/q). The last angle is written atan(leg/R), the
-    same angle in the same right triangle: an arc cosine loses half its digits where the legs become short.
+    From the crown to the point of tangency: pi - atan(e/(2a)) - acos(R/q). The last angle is atan(leg/R) in the same
+    right triangle, for an arc cosine loses half its digits where the legs become short; pi/2 less it is atan(R/leg), and
+    the difference of two arc tangents between 0 and pi/2 is the arc tangent of their difference by the addition theorem,
+    with nothing to be told apart, for 2 a leg + e R is above zero. One arc tangent takes half the time of two.
 
     Args:
         radius: Radius R of the rope's centre line [mm].
@@ -87,7 +89,12 @@ def half_arc_angle(radius: R, a: R, e: R, f: Functions[R]) -> R:
     Returns:
         Angle [rad].
     """
-    return f.pi - f.atan(e / (2 * a)) - f.atan(leg(radius, a, e, f) / radius)
+    return _half_arc(leg(radius, a, e, f), radius, a, e, f)
+
+
+def _half_arc(straight: R, radius: R, a: R, e: R, f: Functions[R]) -> R:
+    """The same from the length of the leg, so that whoever needs both takes one square root."""
+    return f.pi / 2 + f.atan((2 * a * radius - e * straight) / (2 * a * straight + e * radius))
 
 
 def contact_angle(radius: R, a: R, e: R, f: Functions[R]) -> R:
@@ -123,7 +130,12 @@ def rope_in_eye(radius: R, a: R, e: R, f: Functions[R]) -> R:
     Returns:
         Length [mm].
     """
-    return 2 * leg(radius, a, e, f) + 2 * radius * half_arc_angle(radius, a, e, f)
+    return _rope(leg(radius, a, e, f), radius, a, e, f)
+
+
+def _rope(straight: R, radius: R, a: R, e: R, f: Functions[R]) -> R:
+    """The same from the length of the leg."""
+    return 2 * straight + 2 * radius * _half_arc(straight, radius, a, e, f)
 
 
 def half_included_angle(radius: R, a: R, e: R, f: Functions[R]) -> R:

@@ -17,7 +17,7 @@ _INSIDE_LENGTH = Symbol("L", "inside_length", "inside length", "mm")
 _INSIDE_WIDTH = Symbol("w", "inside_width", "inside width", "mm")
 
 _LEG = "sqrt((a - R)*(a + R) + e*e/4)"
-_HALF_ARC = f"pi - atan(e/(2*a)) - atan({_LEG}/R)"
+_HALF_ARC = f"pi/2 + atan((2*a*R - e*{_LEG})/(2*a*{_LEG} + e*R))"
 
 _TANGENT = "Tangents to a circle from two points: plane geometry."
 _MEASURE = "Follows from where the dimension is measured."

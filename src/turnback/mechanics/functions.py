@@ -35,6 +35,7 @@ class Divisible(Number, Protocol):
 class Real(Divisible, Protocol):
     """Goes together with a float such as pi: ``float``, a float array, ``mpf``, a symbol; not ``Fraction``."""
 
+    def __radd__(self, other: float, /) -> Self: ...
     def __rsub__(self, other: float, /) -> Self: ...
 
 
