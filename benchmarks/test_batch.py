@@ -15,7 +15,7 @@ from benchmarks.batch_hand import HandKernel, same
 from benchmarks.batch_register import OPTIONS, batch, parquet
 from turnback.batch import BatchPlanner
 from turnback.batch.files import FileReport, plan_file
-from turnback.batch.fingerprint import fingerprint
+from turnback.batch.fingerprints import fingerprint
 
 ROWS = 1 << 16
 

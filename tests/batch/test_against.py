@@ -14,7 +14,7 @@ import pytest
 from tests.batch.files_register import INCH, OPTIONS, register, written
 
 from turnback.batch import BatchOptions, plan_table
-from turnback.batch.against import LengthChange, against, against_file
+from turnback.batch.changes import LengthChange, against, against_file
 from turnback.batch.files import plan_file
 from turnback.errors import InputError, UnknownRuleSet
 

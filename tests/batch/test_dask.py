@@ -18,7 +18,7 @@ from tests.batch.files_register import OPTIONS, read, register, written
 from turnback.batch import BATCH_STATUSES
 from turnback.batch.dask_engine import PartReport, RunReport, part_rows, parts_of, plan_part, plan_parts
 from turnback.batch.files import PART_ROWS, plan_file
-from turnback.batch.fingerprint import fingerprint
+from turnback.batch.fingerprints import fingerprint
 from turnback.batch.resume import work_folder
 from turnback.errors import InputError
 

@@ -18,7 +18,7 @@ import pytest
 from tests.batch.files_register import plain, register
 
 from turnback.batch import plan_table
-from turnback.batch.fingerprint import fingerprint
+from turnback.batch.fingerprints import fingerprint
 
 PAGE: Final = Path(__file__).parents[2] / "docs" / "how-to" / "engines.md"
 BLOCKS: Final = re.findall(r"^```python\n(.*?)^```$", PAGE.read_text(encoding="utf-8"), re.MULTILINE | re.DOTALL)

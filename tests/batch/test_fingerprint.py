@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from turnback.batch.fingerprint import fingerprint, joined, row_hashes
+from turnback.batch.fingerprints import fingerprint, joined, row_hashes
 from turnback.errors import InputError
 
 WHOLE: Final = st.none() | st.integers(-(2**63), 2**63 - 1)

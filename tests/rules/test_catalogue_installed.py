@@ -216,3 +216,11 @@ def test_an_installed_plugin_is_found_by_the_loader_beside_the_others(
         if isinstance(each, Supplied)
     ]
     assert {"turnback-ubolt", "turnback-mirrored-saddle", "turnback-plate"} <= {e.origin.distribution for e in found}
+
+
+def test_a_backport_of_the_metadata_library_in_the_process_takes_no_plugin_away() -> None:
+    """Some libraries bring importlib_metadata, whose entry points are of a class of their own."""
+    pytest.importorskip("importlib_metadata", reason="the backport is not installed")
+    script = "import importlib_metadata, turnback; print(turnback.Catalogue.installed().failures)"
+    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert "()" == done.stdout.strip()

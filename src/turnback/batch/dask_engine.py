@@ -30,7 +30,7 @@ from turnback.batch._files_planning import FilePlanner, canonical, options_hash
 from turnback.batch._files_sinks import parquet_writing
 from turnback.batch._files_sources import open_source, signature
 from turnback.batch.files import BLOCK_ROWS, PART_ROWS
-from turnback.batch.fingerprint import fingerprint, joined
+from turnback.batch.fingerprints import fingerprint, joined
 from turnback.batch.options import BatchOptions
 from turnback.batch.resume import not_written, work_folder
 from turnback.batch.statuses import BATCH_STATUSES, Status

@@ -202,13 +202,13 @@ def _encoded(
     given: Source, planner: FilePlanner, sink: Sink, first: int, part_rows: int, watch: Watch | None
 ) -> Iterator[_Encoded]:
     """Plan and encode the parts from a row on, in order; encoding runs beside reading and planning."""
-    workers = min(_ENCODERS, os.cpu_count() or 1)
+    workers = max(2, min(_ENCODERS, os.cpu_count() or 1))
     pool = ThreadPoolExecutor(workers)
     waiting: deque[Future[_Encoded]] = deque()
     try:
         for start, part in _parts(given, planner, first, part_rows, watch):
             waiting.append(pool.submit(_encode, part, start, planner.schema, sink))
-            if len(waiting) > workers:
+            if len(waiting) >= workers:
                 yield waiting.popleft().result()
         while waiting:
             yield waiting.popleft().result()
@@ -242,14 +242,15 @@ def _ahead(pieces: Iterator[Piece]) -> Iterator[Piece]:
             yield piece
 
 
-def _encode(part: Sequence[pa.RecordBatch], start: int, schema: pa.Schema, sink: Sink) -> _Encoded:
-    table = canonical(part, schema)
+def _encode(part: list[pa.RecordBatch], start: int, schema: pa.Schema, sink: Sink) -> _Encoded:
     counts = sum((_by_status(batch) for batch in part), np.zeros(256, np.int64))
     entry: Entry = {
         "statuses": counts[: len(BATCH_STATUSES)].tolist(),
         "refused": _refused(part, start),
         "usable": sum(batch.column("usable").true_count for batch in part),
     }
+    table = canonical(part, schema)
+    part.clear()  # the table has copies; two of each would be the greatest thing in memory
     data, note = sink.encode(table)
     return data, note, entry, table.num_rows
 

@@ -165,7 +165,7 @@ def _explain(options: argparse.Namespace, chosen: BatchOptions, units: dict[str,
 
 
 def _against(options: argparse.Namespace, chosen: BatchOptions, units: dict[str, str]) -> int:
-    from turnback.batch.against import against_file
+    from turnback.batch.changes import against_file
 
     other = read_choice(options.against)
     with Progress(sys.stderr) as progress:

@@ -12,7 +12,7 @@ from turnback.output.text import plan_text
 from turnback.quantities import Length
 
 if TYPE_CHECKING:
-    from turnback.batch.against import ChangedRow, ChangeReport, LengthChange
+    from turnback.batch.changes import ChangedRow, ChangeReport, LengthChange
     from turnback.batch.explaining import Explained
     from turnback.batch.files import FileReport, Rehearsal
 

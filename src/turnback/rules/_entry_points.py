@@ -28,7 +28,8 @@ def discovered(group: str) -> Iterator[Found]:
     """
     named: dict[Where, str] = {}
     for where, entry_point in _entry_points(group):
-        if not isinstance(entry_point, metadata.EntryPoint):
+        # By what it can do and not by its class: a backport of importlib.metadata brings a class of its own.
+        if callable(entry_point):
             yield where, entry_point
         elif where not in named:
             named[where] = entry_point.value
