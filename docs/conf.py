@@ -7,7 +7,7 @@ from pathlib import Path
 
 import turnback
 
-# Our own extensions; they move into the package when plugin authors need them.
+# Extensions of this site alone; what a plugin's site can use too is turnback.sphinxext.
 sys.path.insert(0, str(Path(__file__).parent / "_ext"))
 
 project = "turnback"
@@ -19,10 +19,13 @@ extensions = [
     "myst_parser",
     "sphinx.ext.autodoc",
     "sphinx.ext.napoleon",
-    "rule_set_pages",
-    "service_pages",
+    "turnback.sphinxext",
     "face_pages",
+    "references",
+    "inventories",
     "command_pages",
+    "formula_pages",
+    "picture_pages",
 ]
 exclude_patterns = ["_build"]
 root_doc = "index"
@@ -32,6 +35,8 @@ myst_heading_anchors = 3
 
 napoleon_google_docstring = True
 napoleon_numpy_docstring = False
+nitpicky = True
+
 autodoc_member_order = "bysource"
 autodoc_typehints = "description"
 autodoc_typehints_description_target = "documented_params"
@@ -48,3 +53,6 @@ html_theme_options = {
     "light_css_variables": {"color-brand-primary": "#1f5673", "color-brand-content": "#1b5e80"},
     "dark_css_variables": {"color-brand-primary": "#9ccbe4", "color-brand-content": "#8fc7e6"},
 }
+
+turnback_law_tests = "reference/law-tests.toml"
+turnback_coverage = "reference/coverage.toml"

@@ -20,7 +20,6 @@ from collections.abc import Callable, Iterator
 from typing import ClassVar
 from unittest import mock
 
-from doc_nodes import Cell, code, table
 from docutils import nodes
 from docutils.parsers.rst import directives
 from sphinx.application import Sphinx
@@ -30,6 +29,7 @@ from sphinx.util.typing import ExtensionMetadata
 import turnback.errors
 from turnback.cli.codes import CODES_TEXT, code_of
 from turnback.cli.main import main
+from turnback.sphinxext.nodes import Cell, code, table
 
 __all__ = ["run_command", "setup"]
 

@@ -5,10 +5,7 @@ Directives, for pages in reStructuredText:
 - ``public-face FLOOR ...``: every name of the face that lives on these floors, documented by autodoc;
 - ``public-face-rest``: every name whose floor no page asks for;
 - ``public-face-index``: the table of all names;
-- ``public-floor FLOOR``: what a floor and its public modules publish and the face does not.
-
-Docstrings refer to classes by the module that they live in; where the face has the same object, the reference is led
-to it.
+- ``public-floor FLOOR``: what a floor and its public modules publish and the face does not; of a plugin, its package.
 """
 
 from __future__ import annotations
@@ -20,28 +17,29 @@ import pkgutil
 import re
 import textwrap
 from collections.abc import Iterator
+from functools import cached_property
 from types import ModuleType
-from typing import ClassVar, Final, TypeVar
+from typing import ClassVar, Final
 
-from doc_nodes import Cell, table
 from docutils import nodes
 from sphinx import addnodes
 from sphinx.application import Sphinx
-from sphinx.environment import BuildEnvironment
 from sphinx.errors import ExtensionError
 from sphinx.util.docutils import SphinxDirective
 from sphinx.util.typing import ExtensionMetadata
 
 import turnback
+from turnback.sphinxext.nodes import Cell, table
 
 __all__ = ["DOCUMENTED_FLOORS", "setup"]
 
-DOCUMENTED_FLOORS: Final = ("errors", "model", "planning", "quantities", "rules")
+DOCUMENTED_FLOORS: Final = ("errors", "model", "output", "planning", "quantities", "review", "rules")
 """The floors that have a page of their own; ``public-face-rest`` takes what lives on any other."""
 
 
 _LONGEST_VALUE: Final = 160
 """Longest value of a name that is printed whole [characters]."""
+_LITERAL: Final = re.compile(r"``([^`]+)``")
 _ROLE: Final = re.compile(r":[a-z]+:`~?([^`]+)`")
 
 
@@ -56,7 +54,8 @@ def _names(floors: tuple[str, ...]) -> list[str]:
 
 
 def _directive(value: object) -> str:
-    if inspect.isclass(value):
+    # Another name for somebody else's class is a value of ours.
+    if inspect.isclass(value) and value.__module__.startswith("turnback"):
         return "autoexception" if issubclass(value, BaseException) else "autoclass"
     return "autofunction" if inspect.isroutine(value) else "autodata"
 
@@ -66,7 +65,7 @@ def _entry(place: str, value: object) -> str:
     options = ["   :show-inheritance:"] if kind == "autoexception" else []
     if kind == "autodata" and len(repr(value)) > _LONGEST_VALUE:
         options.append("   :no-value:")
-    if inspect.isclass(value):
+    if inspect.isclass(value) and kind != "autodata":
         options += ["   :members:", "", *_cached_properties(value)]
     return "\n".join([f".. {kind}:: {place}", *options, ""])
 
@@ -77,6 +76,8 @@ def _cached_properties(owner: type) -> Iterator[str]:
     for node in tree.body[0].body if isinstance(tree.body[0], ast.ClassDef) else ():
         if not isinstance(node, ast.FunctionDef) or "cached_property" not in map(ast.unparse, node.decorator_list):
             continue
+        if isinstance(vars(owner).get(node.name), cached_property):
+            continue  # a class without slots keeps it, and autodoc finds it
         kind = [f"      :type: {ast.unparse(node.returns)}"] if node.returns is not None else []
         said = textwrap.indent(ast.get_docstring(node) or "", "      ")
         yield from [f"   .. py:property:: {node.name}", *kind, "", said, ""]
@@ -154,7 +155,9 @@ class PublicFloor(SphinxDirective):
         """Let autodoc document them."""
         seen: list[object] = [getattr(turnback, name) for name in turnback.__all__]
         entries: list[str] = []
-        for module in _public_modules(f"turnback.{self.arguments[0]}"):
+        name = self.arguments[0]
+        for module in _public_modules(name if name.startswith("turnback_") else f"turnback.{name}"):
+            entries += [f".. py:module:: {module.__name__}", ""]
             for name in getattr(module, "__all__", ()):
                 value: object = getattr(module, name)
                 # A constant has its docstring only where it is assigned, which is never the list of a floor.
@@ -183,52 +186,10 @@ def _public_modules(floor: str) -> Iterator[ModuleType]:
             yield importlib.import_module(f"{floor}.{found.name}")
 
 
-def lead_to_face(
-    app: Sphinx, env: BuildEnvironment, node: addnodes.pending_xref, content: nodes.TextElement
-) -> nodes.Element | None:
-    """Resolve a reference to an object by the name under which it is documented.
-
-    Args:
-        app: The application.
-        env: The environment.
-        node: A reference that was not found.
-        content: What it shows.
-
-    Returns:
-        The resolved reference, or the bare text of a type variable; None where the object is documented under no name.
-    """
-    if node.get("refdomain") != "py" or app.builder is None:
-        return None
-    target, module = str(node.get("reftarget", "")), str(node.get("py:module") or "")
-    wanted = _object(target, module)
-    if wanted is None and node.get("py:class"):
-        # A docstring names its neighbours, and the object may be documented away from them.
-        wanted = _object(target, str(getattr(_object(str(node["py:class"]), module), "__module__", "")))
-    if wanted is None:
-        return None
-    if isinstance(wanted, TypeVar):
-        return content  # a letter that stands for any type has no page
-    domain = env.domains["py"]
-    documented: dict[str, object] = {name: place for name, _, _, place, _, _ in domain.get_objects()}
-    for name in documented:
-        if _object(name, "") is wanted:
-            return domain.resolve_xref(env, str(node["refdoc"]), app.builder, "obj", name, node, content)
-    return None
-
-
-def _object(dotted: str, module: str) -> object | None:
-    if not dotted.startswith("turnback."):
-        dotted = f"{module}.{dotted}" if module.startswith("turnback") else f"turnback.{dotted}"
-    parts = dotted.split(".")
-    for cut in range(len(parts) - 1, 0, -1):
-        try:
-            found: object = importlib.import_module(".".join(parts[:cut]))
-        except ImportError:
-            continue
-        for part in parts[cut:]:
-            found = getattr(found, part, None)
-        return found
-    return None
+def _quoted(literal: re.Match[str]) -> str:
+    """Show a literal that begins or ends with a blank in quotes: reStructuredText knows none."""
+    text = literal[1]
+    return literal[0] if text == text.strip() else f'``"{text}"``'
 
 
 def keep_colons(app: Sphinx, what: str, name: str, obj: object, options: object, lines: list[str]) -> None:
@@ -246,7 +207,9 @@ def keep_colons(app: Sphinx, what: str, name: str, obj: object, options: object,
         lines: The docstring, changed in place before it is read.
     """
     del app, name, options
-    if what == "data" and lines[:1] == (inspect.getdoc(type(obj)) or "").split("\n")[:1]:
+    lines[:] = _LITERAL.sub(_quoted, "\n".join(lines)).split("\n")
+    foreign = [(inspect.getdoc(each) or "").split("\n")[:1] for each in (type(obj), obj)]
+    if what == "data" and lines[:1] in foreign:
         lines.clear()
     if what in ("property", "attribute", "data") and lines and ":" in lines[0]:
         lines[0] = f": {lines[0]}"
@@ -274,7 +237,7 @@ def check_face(app: Sphinx) -> None:
 
 
 def setup(app: Sphinx) -> ExtensionMetadata:
-    """Register the directives and the way from a module to the face.
+    """Register the directives.
 
     Args:
         app: The application.
@@ -288,5 +251,4 @@ def setup(app: Sphinx) -> ExtensionMetadata:
     app.add_directive("public-floor", PublicFloor)
     app.connect("builder-inited", check_face)
     app.connect("autodoc-process-docstring", keep_colons, priority=400)
-    app.connect("missing-reference", lead_to_face)
     return {"version": "1", "parallel_read_safe": True, "parallel_write_safe": True}

@@ -15,7 +15,7 @@ import pytest
 ROOT = Path(__file__).parents[2]
 FOLDERS = ("src", "plugins", "docs", "tests", "benchmarks", ".ci")
 BUILT = {"_build", "__pycache__", "rule-sets"}
-TEXTS = {".py", ".toml", ".md", ".rst", ".css", ".html", ".txt", ".svg", ".json", ".typed", ""}
+TEXTS = {".py", ".toml", ".md", ".rst", ".css", ".html", ".txt", ".svg", ".json", ".js", ".typed", ""}
 LICENCE = ROOT / "docs" / "LICENSE.txt"
 
 

@@ -8,8 +8,6 @@ from __future__ import annotations
 import os
 import re
 import shutil
-import subprocess
-import sys
 import zlib
 from collections.abc import Iterator
 from html.parser import HTMLParser
@@ -20,30 +18,12 @@ from typing import Final
 import pytest
 
 import turnback
+from tests.docs.site import DOCS, build
 from turnback.cli.codes import CODES_TEXT
 from turnback.rules.catalogue import Catalogue
 from turnback.rules.servicefile import design_factors, service_rules
 
-ROOT: Final = Path(__file__).parents[2]
-DOCS: Final = ROOT / "docs"
 STATUSES: Final = ("read", "memory", "common practice", "user")
-
-
-def build(source: Path, out: Path, env: dict[str, str] | None = None) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-m", "sphinx", "-q", "-W", "--keep-going", "-b", "html", str(source), str(out)]
-    return subprocess.run(command, capture_output=True, text=True, check=False, env=env)
-
-
-@pytest.fixture(scope="session")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    for needed in ("sphinx", "furo", "myst_parser"):
-        pytest.importorskip(needed, reason="the extra [docs] is not installed")
-    work = tmp_path_factory.mktemp("site")
-    # A copy without what earlier builds have left, as a clean clone has it.
-    shutil.copytree(DOCS, work / "docs", ignore=shutil.ignore_patterns("_build", "rule-sets", "__pycache__"))
-    done = build(work / "docs", work / "html")
-    assert (0, "") == (done.returncode, done.stderr), done.stderr
-    return work / "html"
 
 
 class Reader(HTMLParser):

@@ -5,15 +5,27 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from doc_nodes import Cell, bullets, caution, cited, code, paragraph, section, source_facts, table, tag, where
 from docutils import nodes
-from rule_set_cells import beside_the_table, table_cells, tally_text
-from rule_set_table import row_name, row_remarks, rows_table
 
 from turnback.model.sources import Citation
 from turnback.quantities import percent_text
 from turnback.rules.loading import Origin
 from turnback.rules.ruleset import ANY_STYLE, CountRule, EfficiencyBand, RuleSet, ScopeEntry, SpacingBound
+from turnback.sphinxext.cells import beside_the_table, table_cells, tally_text
+from turnback.sphinxext.nodes import (
+    Cell,
+    bullets,
+    caution,
+    cited,
+    code,
+    paragraph,
+    section,
+    source_facts,
+    table,
+    tag,
+    where,
+)
+from turnback.sphinxext.rows_table import row_name, row_remarks, rows_table
 
 __all__ = ["page_nodes"]
 
@@ -49,7 +61,6 @@ def page_nodes(rules: RuleSet, origin: Origin | None, document: nodes.document) 
         ("Services that it excludes", _excluded(rules)),
         ("Order of work", _list(_procedure(rules))),
         ("Notes", _list(cited(note.value, note.citations) for note in rules.notes)),
-        ("Waived laws", _waivers(rules)),
         ("What it does not say", _silent(rules)),
     ]
     return [*_lead(rules), *(section(document, title, *found) for title, found in content if found)]
@@ -209,14 +220,6 @@ def _procedure(rules: RuleSet) -> Iterator[Cell]:
         yield _said(f"Begin at the {work.begin_at}.", work.begin_citation)
     if work.retorque and work.retorque_citation is not None:
         yield _said(f"Tighten again {', '.join(work.retorque)}.", work.retorque_citation)
-
-
-def _waivers(rules: RuleSet) -> list[nodes.Node]:
-    rows: list[list[Cell]] = [
-        [code(waiver.law), waiver.row or "whole file", cited(waiver.reason, (waiver.citation,))]
-        for waiver in rules.waivers
-    ]
-    return [table("", ("law", "row", "why it stands"), rows)] if rows else []
 
 
 def _silent(rules: RuleSet) -> list[nodes.Node]:

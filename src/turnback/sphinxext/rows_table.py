@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final, Literal, TypeAlias
 
-from doc_nodes import Cell, cited, table, where
 from docutils import nodes
 
 from turnback.model.cited import Cited
 from turnback.quantities import Length, Torque, number_text
 from turnback.rules.ruleset import Row, RuleSet
+from turnback.sphinxext.nodes import Cell, cited, table, where
 
 __all__ = ["LengthUnit", "printed_in", "row_name", "row_remarks", "rows_table"]
 

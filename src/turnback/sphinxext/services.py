@@ -7,11 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from doc_nodes import Cell, aside, cited, code, doc_link, section, table, where
 from docutils import nodes
 from sphinx.application import Sphinx
 from sphinx.util.docutils import SphinxDirective
-from sphinx.util.typing import ExtensionMetadata
 
 from turnback.planning.build import service_book
 from turnback.quantities import number_text, percent_text
@@ -20,8 +18,10 @@ from turnback.rules.catalogue import Catalogue
 from turnback.rules.ruleset import SpacingBound
 from turnback.rules.service import ANY, ServiceRule
 from turnback.rules.servicefile import jurisdiction_names, service_names
+from turnback.sphinxext.nodes import Cell, aside, cited, code, doc_link, section, table, where
+from turnback.sphinxext.settings import chosen_rule_sets
 
-__all__ = ["setup"]
+__all__ = ["add_service_pages"]
 
 _BOUND = {"least": "at least", "greatest": "at most", "equal": "exactly"}
 
@@ -42,7 +42,7 @@ def _place(jurisdiction: str) -> Cell:
     return [code(jurisdiction), aside(name)]
 
 
-class ForbiddenUses(SphinxDirective):
+class _ForbiddenUses(SphinxDirective):
     """Every use that a paragraph forbids, and every service that a rule set excludes for itself."""
 
     def run(self) -> list[nodes.Node]:
@@ -66,7 +66,7 @@ class ForbiddenUses(SphinxDirective):
                 cited(text.value, text.citations),
                 where(text.citations[0]),
             ]
-            for rules in Catalogue.installed().rule_sets
+            for rules in chosen_rule_sets(self.config)
             for service, text in rules.excluded_services
         ]
         if excluded:
@@ -75,7 +75,7 @@ class ForbiddenUses(SphinxDirective):
         return found
 
 
-class ServiceRules(SphinxDirective):
+class _ServiceRules(SphinxDirective):
     """Every rule, service by service."""
 
     def run(self) -> list[nodes.Node]:
@@ -154,7 +154,7 @@ def _distance(bound: SpacingBound) -> str:
     return f"{_BOUND[bound.bound]} {bound.length.text if bound.length is not None else 'as printed'} {how}"
 
 
-class DesignFactors(SphinxDirective):
+class _DesignFactors(SphinxDirective):
     """The design factors as printed."""
 
     def run(self) -> list[nodes.Node]:
@@ -180,7 +180,7 @@ def _codes(names: Sequence[str]) -> list[str | nodes.Node]:
     return found
 
 
-class ServiceCodes(SphinxDirective):
+class _ServiceCodes(SphinxDirective):
     """The codes of findings that service rules lead to."""
 
     def run(self) -> list[nodes.Node]:
@@ -192,7 +192,7 @@ class ServiceCodes(SphinxDirective):
         return [table("Codes of the service rules at hand", ("code", "services"), rows)]
 
 
-class InspectionCodes(SphinxDirective):
+class _InspectionCodes(SphinxDirective):
     """The codes of what an inspection finds."""
 
     def run(self) -> list[nodes.Node]:
@@ -204,18 +204,14 @@ class InspectionCodes(SphinxDirective):
         return [table("Codes of an inspection", ("code", "kind", "deviates", "when"), rows)]
 
 
-def setup(app: Sphinx) -> ExtensionMetadata:
+def add_service_pages(app: Sphinx) -> None:
     """Register the directives.
 
     Args:
         app: The application.
-
-    Returns:
-        What Sphinx wants to know of an extension.
     """
-    app.add_directive("forbidden-uses", ForbiddenUses)
-    app.add_directive("service-rules", ServiceRules)
-    app.add_directive("design-factors", DesignFactors)
-    app.add_directive("service-codes", ServiceCodes)
-    app.add_directive("inspection-codes", InspectionCodes)
-    return {"version": "1", "parallel_read_safe": True, "parallel_write_safe": True}
+    app.add_directive("forbidden-uses", _ForbiddenUses)
+    app.add_directive("service-rules", _ServiceRules)
+    app.add_directive("design-factors", _DesignFactors)
+    app.add_directive("service-codes", _ServiceCodes)
+    app.add_directive("inspection-codes", _InspectionCodes)
