@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any, Final
 
 import attrs
@@ -21,6 +22,7 @@ from turnback.model.absent import Absent
 from turnback.model.findings import KINDS
 from turnback.planning.build import plan_request
 from turnback.planning.cutting import cut_length
+from turnback.planning.plan import Plan
 from turnback.quantities import Force, Length
 from turnback.rules.catalogue import Catalogue
 
@@ -302,6 +304,10 @@ def _expected(row: Mapping[str, Any], schema: pa.Schema, options: BatchOptions, 
         kinds = ((OutOfTable, 7), (OutOfScope, 8), (Conflict, 9))
         status = next((code for kind, code in kinds if isinstance(error, kind)), 10)
         return {**nothing, "status": status, "error": str(error)}
+    factor, cited = row.get("design_factor"), plan.service.design_factor
+    if factor is not None and not isinstance(cited, Absent) and Fraction(factor) < cited.value:
+        return {**nothing, "status": 10}
+    plan = _by_own_factor(plan, factor, catalogue)
     size = _length_in(row, schema, "clip_size")
     if size is not None and size != plan.clip_size:
         return {**nothing, "status": 11}
@@ -333,6 +339,20 @@ def _expected(row: Mapping[str, Any], schema: pa.Schema, options: BatchOptions, 
         "; ".join(dict.fromkeys(finding.code for finding in plan.findings)),
     )
     return dict(zip(OUTPUTS, values, strict=True))
+
+
+def _by_own_factor(plan: Plan, factor: float | None, catalogue: Catalogue) -> Plan:
+    """The plan with its load judged by the row's own factor, where it has one."""
+    load, breaking = plan.request.load, plan.termination_breaking_force
+    if factor is None or load is None or isinstance(breaking, Absent):
+        return plan
+    try:
+        if load.newtons <= plan.working_load(factor).newtons:
+            return plan
+    except TurnbackError:
+        return plan
+    # Ten times the load that breaks it is above every working load: the same findings, and no strength.
+    return plan_request(attrs.evolve(plan.request, load=Force(10 * breaking.newtons)), catalogue)
 
 
 def _number(value: Length | Force | Absent) -> int | float | None:

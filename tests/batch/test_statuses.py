@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from tests.batch.registers import OUTPUTS, Register, registers
 from tests.companies import CATALOGUE
 
-from turnback.batch import BATCH_STATUSES, INPUT_COLUMNS, BatchOptions, BatchPlanner, Status
+from turnback.batch import BATCH_STATUSES, INPUT_COLUMNS, BatchOptions, BatchPlanner, Status, plan_table
 from turnback.batch.cells import MOST_EXTRA_CLIPS, THICKEST_ROPE
 from turnback.batch.quantities import LONGEST
 from turnback.errors import InputError
@@ -260,3 +260,23 @@ def test_strict_raises_with_counts_and_the_first_rows() -> None:
 def test_every_column_is_described() -> None:
     assert all(column.text.endswith(".") for column in INPUT_COLUMNS)
     assert len({column.exact_name for column in INPUT_COLUMNS}) == len(INPUT_COLUMNS)
+
+
+def test_a_load_is_judged_by_the_design_factor_of_its_row_and_a_low_factor_is_refused() -> None:
+    """By hand: 100 kN x 80 % = 80 kN; at a factor of 20 that is 4 kN, at the cited 5 it is 16 kN."""
+    table = pa.table(
+        {
+            "rope_diameter": ["3/4 in"] * 5,
+            "minimum_breaking_force_newton": [100_000.0] * 5,
+            "condition": ["new"] * 5,
+            "load_newton": [3_999.0, 4_001.0, 4_001.0, 16_001.0, 1.0],
+            "design_factor": [20.0, 20.0, None, None, 2.0],
+        }
+    )
+    planned = plan_table(table, style="u-bolt", rules="us-ca-8-8497", service="guy", jurisdiction="US")
+    found = planned.to_pylist()
+    over = ["load-above-working-load" in (row["finding_codes"] or "") for row in found]
+    assert [False, True, False, True, False] == over
+    assert [True, False, True, False, None] == [row["usable"] for row in found]
+    assert [4_000.0, None, 16_000.0, None, None] == [row["working_load_newton"] for row in found]
+    assert [0, 0, 0, 0, int(Status.INPUT_REFUSED)] == [row["status"] for row in found]

@@ -1,8 +1,13 @@
 """Measures the detection power of the conformance kit: ``python -m tests.conformance.power --effort quick``.
 
-Options: ``--effort quick|full`` (full measures quick too), ``--sample N`` (the first of every class, then more, N in
-all), ``--seed S``, ``--matrix N`` (examples where every law is asked of every fault), ``--alarms N`` (seeds for each
-built-in rule set), ``--kept FILE`` (results so far, one a line, so that a run that was cut goes on), ``--write PAGE``.
+- ``--effort quick|full``: full measures quick too;
+- ``--sample N``: N faults, the first of every class, then the second; ``--seed S``: of all draws;
+- ``--matrix N``: examples where every law is asked of a fault; ``--each-of N``: of how many faults, by turns of the
+  classes, and of those that a law is meant to notice alone;
+- ``--again N``: so many faults of each law alone are put to every law again at quick effort;
+- ``--alarms N``: seeds for each built-in rule set;
+- ``--kept FILE``: results so far, one a line, so that a run that was cut goes on; stale once a fault or law changes;
+- ``--write PAGE``: writes the page of the figures.
 """
 
 from __future__ import annotations
@@ -10,13 +15,15 @@ from __future__ import annotations
 import argparse
 import datetime
 import json
+import multiprocessing
 import os
 import platform
+import resource
 import statistics
 import sys
 import time
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
-from concurrent.futures import ProcessPoolExecutor
 from itertools import zip_longest
 from pathlib import Path
 from typing import Final, TypeVar
@@ -24,21 +31,24 @@ from typing import Final, TypeVar
 import attrs
 from tests.companies import CATALOGUE
 from tests.conformance.faults.figures import Alarms, Figures, page, told
-from tests.conformance.faults.index import FAULTS, KINDS, Fault, fault_named
-from tests.conformance.faults.measuring import Measured, hinted, measured
+from tests.conformance.faults.index import FAULTS, KINDS, OWN, Fault, fault_named
+from tests.conformance.faults.measuring import CHECK_VALUES, Measured, hinted, measured
 
 from turnback.conformance.checking import check_subject
 from turnback.conformance.effort import QUICK, Effort, effort_named
 from turnback.conformance.laws import LAWS
 from turnback.conformance.subject import subject_of
 
-__all__ = ["main", "sample"]
+__all__ = ["Amounts", "Runs", "main", "measure", "sample"]
 
 PROCESSES: Final = 2
 MATRIX_ORACLE: Final = 200
 """Cases of the oracle where every law is asked of every fault [-]."""
-CONFIRMED: Final = 2
-"""Faults of one law alone that are asked again of every law [-]."""
+
+MEMORY: Final = 2 << 30
+"""Most that one examination may take [bytes]."""
+LIKELY: Final = 6
+"""Laws that noticed others of a class and are asked first of a fault that was not put to every law [-]."""
 
 T = TypeVar("T")
 Task = tuple[str, str, int, int, int, tuple[str, ...]]
@@ -53,6 +63,8 @@ def sample(size: int) -> tuple[Fault, ...]:
 
 
 def _done(task: Task) -> tuple[Task, dict[str, object]]:
+    # A fault may ask for more memory than there is; it is to fail alone.
+    resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
     what, name, examples, oracle, seed, hints = task
     effort = Effort(what, examples, oracle)
     if what == "alarm":
@@ -85,8 +97,9 @@ class Runs:
     def run(self, tasks: Iterable[Task]) -> Iterator[dict[str, object]]:
         wanted = tuple(tasks)
         missing = [task for task in wanted if _key(task) not in self.held]
-        with ProcessPoolExecutor(PROCESSES) as pool:
-            for number, (task, found) in enumerate(pool.map(_done, missing), 1):
+        # Each in a process of its own, for some faults change what lies around them in ways that nobody can put back.
+        with multiprocessing.get_context("fork").Pool(PROCESSES, maxtasksperchild=1) as pool:
+            for number, (task, found) in enumerate(pool.imap_unordered(_done, missing), 1):
                 self.held[_key(task)] = found
                 if self.file is not None:
                     with self.file.open("a") as file:
@@ -128,45 +141,91 @@ def _alarms(runs: Runs, seeds: int) -> Alarms | None:
     return Alarms(len(names), seeds, false, (statistics.median(times), max(times)))
 
 
-def measure(
-    faults: tuple[Fault, ...], efforts: tuple[Effort, ...], seed: int, matrix: int, alarms: int, runs: Runs
-) -> Figures:
+def _hints(faults: tuple[Fault, ...], asked: tuple[Measured, ...]) -> dict[str, tuple[str, ...]]:
+    """What is likely to notice each fault: what noticed it, then what noticed others of its class, the usual first."""
+    own = {each.id: each.laws for each in asked}
+    usual: dict[str, Counter[str]] = {kind: Counter() for kind in KINDS}
+    for each in asked:
+        usual[fault_named(each.id).kind].update((*each.laws, *each.others))
+    found = {}
+    for fault in faults:
+        others = [name for name, _ in usual[fault.kind].most_common(LIKELY)]
+        found[fault.id] = tuple(dict.fromkeys((CHECK_VALUES, *own.get(fault.id, ()), *others)))
+    return found
+
+
+PROVED: Final = frozenset(law.id for law in LAWS if law.proof is not None)
+
+
+def _drew_nothing(found: Measured) -> bool:
+    """Whether a fault was noticed without any draw, so that another effort comes to the same."""
+    return bool(found.door) or CHECK_VALUES in found.others or bool(PROVED & set(found.laws))
+
+
+def _first(before: Measured | None, hints: tuple[str, ...]) -> tuple[str, ...]:
+    return hints if before is None else tuple(dict.fromkeys((*before.laws, *before.others, *hints)))
+
+
+def _again(asked: tuple[Measured, ...], law: str, number: int) -> list[str]:
+    """Faults that a law noticed alone, or that it should and the few examples missed."""
+    found = [each.id for each in asked if each.laws == (law,) and not each.blocked]
+    found += [each.id for each in asked if each.laws == (law,) and each.blocked]
+    return found[:number] or [each.id for each in asked if number and each.id == OWN.get(law)]
+
+
+@attrs.frozen
+class Amounts:
+    """How much is measured beside whether a fault is noticed.
+
+    Args:
+        matrix: Examples where every law is asked of a fault [-].
+        each_of: Of how many faults every law is asked, beside those that a law is meant to notice alone [-].
+        again: Faults of each law alone that every law is asked of again, at quick effort [-].
+        alarms: Seeds for each built-in rule set [-].
+    """
+
+    matrix: int
+    each_of: int
+    again: int = 0
+    alarms: int = 0
+
+
+def measure(faults: tuple[Fault, ...], efforts: tuple[Effort, ...], seed: int, amounts: Amounts, runs: Runs) -> Figures:
     """Measure everything.
 
     Args:
         faults: The faults.
         efforts: Efforts at which it is said whether a fault is noticed.
         seed: Seed of the draws [-].
-        matrix: Examples where every law is asked of every fault [-].
-        alarms: Seeds for each built-in rule set [-].
+        amounts: How much is measured.
         runs: Runs it, and knows what was run before.
 
     Returns:
         The figures.
     """
     begun = time.perf_counter()
-    asked = _several(runs, [("matrix", fault.id, matrix, MATRIX_ORACLE, seed, ()) for fault in faults], _read)
-    hints = {each.id: (*each.others, *each.laws) for each in asked}
-    kills = tuple(
-        (
-            effort.name,
-            _several(
-                runs,
-                [(effort.name, fault.id, effort.examples, effort.oracle, seed, hints[fault.id]) for fault in faults],
-                _read,
-            ),
-        )
-        for effort in efforts
-    )
-    own = {law.id: [each.id for each in asked if each.laws == (law.id,)][:CONFIRMED] for law in LAWS}
-    again: list[Task] = [
-        ("again", name, QUICK.examples, QUICK.oracle, seed, ()) for names in own.values() for name in names
-    ]
-    confirmed = _several(runs, again, _read)
+    matrix = amounts.matrix
+    chosen = dict.fromkeys((*faults[: amounts.each_of], *(fault for fault in faults if fault.id in OWN.values())))
+    asked = _several(runs, [("matrix", fault.id, matrix, MATRIX_ORACLE, seed, ()) for fault in chosen], _read)
+    hints = _hints(faults, asked)
+    kills: list[tuple[str, tuple[Measured, ...]]] = []
+    for effort in efforts:
+        before = {each.id: each for each in kills[-1][1]} if kills else {}
+        certain = {name: each for name, each in before.items() if _drew_nothing(each)}
+        tasks = [
+            (effort.name, fault.id, effort.examples, effort.oracle, seed, _first(before.get(fault.id), hints[fault.id]))
+            for fault in faults
+            if fault.id not in certain
+        ]
+        found = {each.id: each for each in _several(runs, tasks, _read)}
+        kills.append((effort.name, tuple({**certain, **found}[fault.id] for fault in faults)))
+    names = [name for law in LAWS for name in _again(asked, law.id, amounts.again)]
+    repeated: list[Task] = [("again", name, QUICK.examples, QUICK.oracle, seed, ()) for name in dict.fromkeys(names)]
+    confirmed = _several(runs, repeated, _read)
     when = datetime.datetime.now(tz=datetime.UTC).date().isoformat()
     machine = f"{platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}, {when}"
-    found = _alarms(runs, alarms)
-    return Figures(seed, matrix, asked, kills, confirmed, found, machine, time.perf_counter() - begun)
+    alarms = _alarms(runs, amounts.alarms)
+    return Figures(seed, matrix, asked, tuple(kills), confirmed, alarms, machine, time.perf_counter() - begun)
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -183,12 +242,15 @@ def main(arguments: list[str] | None = None) -> int:
     parser.add_argument("--sample", type=int, default=len(FAULTS))
     parser.add_argument("--seed", type=int, default=0)
     parser.add_argument("--matrix", type=int, default=15)
+    parser.add_argument("--each-of", type=int, default=len(FAULTS))
+    parser.add_argument("--again", type=int, default=0)
     parser.add_argument("--alarms", type=int, default=0)
     parser.add_argument("--kept", type=Path)
     parser.add_argument("--write", type=Path)
     given = parser.parse_args(arguments)
     efforts = tuple(effort_named(name) for name in ("quick", "full")[: 1 + (given.effort == "full")])
-    figures = measure(sample(given.sample), efforts, given.seed, given.matrix, given.alarms, Runs(given.kept))
+    amounts = Amounts(given.matrix, given.each_of, given.again, given.alarms)
+    figures = measure(sample(given.sample), efforts, given.seed, amounts, Runs(given.kept))
     print(told(figures))
     if given.write is not None:
         given.write.write_text(page(figures), encoding="utf-8")

@@ -16,9 +16,9 @@ from pathlib import Path
 from typing import Final
 
 import pytest
+from tests.docs.site import DOCS, build
 
 import turnback
-from tests.docs.site import DOCS, build
 from turnback.cli.codes import CODES_TEXT
 from turnback.rules.catalogue import Catalogue
 from turnback.rules.servicefile import design_factors, service_rules

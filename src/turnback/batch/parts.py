@@ -69,6 +69,7 @@ def plan_part(rows: PartRows, *, in_series: bool) -> Part:
     laid = lay_out(rows, in_series=in_series)
     eye = eyes_of(rows)
     _judge_load(rows)
+    _own_factor(rows)
     size = stretch.lengths.get("clip_size")
     if size is not None:
         rows.refuse(size.numbers != rows.wholes("clip_size"), size.given, Status.OTHER_CLIP_SIZE)
@@ -126,6 +127,19 @@ def _judge_load(rows: PartRows) -> None:
         not_judged &= load.given
     rows.mark(above, Mask.OVERLOADED)
     rows.mark(not_judged, Mask.NOT_JUDGED)
+    factor = rows.stretch.scalars.get("design_factor")
+    if factor is not None:
+        # A load between the two working loads, at the cited factor and at the row's own, is judged by the scalar path.
+        near = judged & ~above & ~(load.numbers <= breaking / factor.numbers)
+        rows.verdict.ask(near if factor.given is None else near & factor.given)
+
+
+def _own_factor(rows: PartRows) -> None:
+    """Leave a design factor below the one that is cited to the scalar path, which refuses it."""
+    own = rows.stretch.scalars.get("design_factor")
+    if own is not None:
+        low = ~(own.numbers > rows.floats("factor")) & ~np.isnan(rows.floats("factor"))
+        rows.verdict.ask(low if own.given is None else low & own.given)
 
 
 def _cut(rows: PartRows, laid: Laid, eye: PartEye | None) -> tuple[Wholes | None, Flags | None]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from fractions import Fraction
 
 import attrs
 import pyarrow as pa
@@ -42,6 +43,8 @@ class RowAnswer:
     error: TurnbackError | None
 
 
+_OVER = 1 + 1e-9
+"""So much above the working load a load is above it in every bit [-]."""
 _NOTHING = (None,) * (len(OUTPUT_COLUMNS) - 1)
 
 
@@ -123,6 +126,12 @@ def answer_of_row(
         plan = plan_request(request_from(cells, options), catalogue)
     except TurnbackError as error:
         return RowAnswer(status_of_error(error), _NOTHING, error)
+    factor = cells.get("design_factor")
+    if isinstance(factor, Fraction):
+        low = _below_cited(plan, factor)
+        if low is not None:
+            return RowAnswer(Status.INPUT_REFUSED, _NOTHING, low)
+        plan = _judged_by(plan, factor, catalogue)
     size, span = cells.get("clip_size"), cells.get("span")
     if isinstance(size, Length) and size != plan.clip_size:
         other = InputError(
@@ -140,6 +149,35 @@ def answer_of_row(
         except InputError as error:
             return RowAnswer(Status.SPAN_REFUSED, _NOTHING, error)
     return RowAnswer(Status.OK, _values(plan, cells, cut), None)
+
+
+def _below_cited(plan: Plan, factor: Fraction) -> InputError | None:
+    cited = plan.service.design_factor
+    if isinstance(cited, Absent) or factor >= cited.value:
+        return None
+    return InputError(
+        "this design factor is below the one that is cited for the service",
+        field="design_factor",
+        value=f"{float(factor):g}",
+        bound=f"at least {float(cited.value):g}",
+        citation="; ".join(map(str, cited.citations)),
+        instead="Take the cited factor or a greater one.",
+    )
+
+
+def _judged_by(plan: Plan, factor: Fraction, catalogue: Catalogue) -> Plan:
+    """Judge the load by the row's own design factor too, which is greater than the cited one."""
+    load, cited = plan.request.load, plan.service.design_factor
+    if load is None or isinstance(cited, Absent) or isinstance(plan.termination_breaking_force, Absent):
+        return plan
+    try:
+        if load.newtons <= plan.working_load(factor).newtons:
+            return plan
+    except TurnbackError:
+        return plan
+    # A plan judges its load by the cited factor; so much greater a load at that one is the same overload at this one.
+    heavier = Force(max(load.newtons, plan.working_load().newtons * _OVER) * float(factor / cited.value))
+    return plan_request(attrs.evolve(plan.request, load=heavier), catalogue)
 
 
 def _values(plan: Plan, cells: Mapping[str, Cell], cut: object) -> tuple[object, ...]:

@@ -76,9 +76,9 @@ def half_arc_angle(radius: R, a: R, e: R, f: Functions[R]) -> R:
     """Half of the angle over which the rope lies on the circle.
 
     From the crown to the point of tangency: pi - atan(e/(2a)) - acos(R/q). The last angle is atan(leg/R) in the same
-    right triangle, for an arc cosine loses half its digits where the legs become short; pi/2 less it is atan(R/leg), and
-    the difference of two arc tangents between 0 and pi/2 is the arc tangent of their difference by the addition theorem,
-    with nothing to be told apart, for 2 a leg + e R is above zero. One arc tangent takes half the time of two.
+    right triangle, for an arc cosine loses half its digits where the legs become short; pi/2 less it is atan(R/leg).
+    The difference of two arc tangents between 0 and pi/2 is one arc tangent by the addition theorem, with nothing to
+    be told apart, for 2 a leg + e R is above zero; one takes half the time of two.
 
     Args:
         radius: Radius R of the rope's centre line [mm].

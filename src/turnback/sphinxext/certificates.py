@@ -11,11 +11,11 @@ from sphinx.util import logging
 
 from turnback.conformance.certifying import KIND
 from turnback.conformance.packages import package_hash
-from turnback.conformance.subject import subject_of
 from turnback.errors import TurnbackError
 from turnback.output.json_text import FORMAT, Json
 from turnback.output.reading import read_document
 from turnback.rules.ruleset import RuleSet
+from turnback.sphinxext.subjects import subject
 
 __all__ = ["Certificate", "read_certificate"]
 
@@ -85,7 +85,7 @@ def read_certificate(rules: RuleSet, folder: Path | None, location: str) -> Cert
 def _problem(found: Mapping[str, Json], rules: RuleSet) -> str:
     if found.get("kind") != KIND or found.get("format") != FORMAT:
         return f"it is no certificate of format {FORMAT}"
-    values = subject_of(rules).values
+    values = subject(rules).values
     held = {
         "rules": rules.id,
         "rule_file_sha256": rules.sha256,

@@ -36,12 +36,12 @@ from turnback.conformance import (
 )
 from turnback.conformance.law import Law
 from turnback.conformance.laws import LAWS, law_named
-from turnback.conformance.subject import subject_of
 from turnback.rules.ruleset import RuleSet
 from turnback.sphinxext.nodes import Cell, bullets, code, doc_link, paragraph, section, table
 from turnback.sphinxext.rule_sets import FOLDER
 from turnback.sphinxext.settings import LAW_PAGES, LAW_TESTS, chosen, file_named
 from turnback.sphinxext.stubs import hidden_toctree, page, write_folder
+from turnback.sphinxext.subjects import subject
 from turnback.sphinxext.waivers import LAW_FOLDER, law_link, nearest_law
 
 __all__ = ["add_law_pages", "law_tests", "module_of"]
@@ -172,7 +172,7 @@ class _Law(SphinxDirective):
         found: list[Cell] = [
             [doc_link(self.env.docname, f"{FOLDER}/{each.id}", code(each.id)), f": {why}"]
             for each in rules
-            if (why := law.applies(subject_of(each)))
+            if (why := law.applies(subject(each)))
         ]
         return [section(self.state.document, "Rule sets that it says nothing of", bullets(found))] if found else []
 

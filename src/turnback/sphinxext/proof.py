@@ -5,10 +5,10 @@ from __future__ import annotations
 from docutils import nodes
 
 from turnback.conformance.data_proof import data_proof
-from turnback.conformance.subject import subject_of
 from turnback.rules.ruleset import RuleSet
 from turnback.sphinxext.certificates import Certificate
 from turnback.sphinxext.nodes import Cell, code, paragraph, table
+from turnback.sphinxext.subjects import subject
 
 __all__ = ["proof_nodes"]
 
@@ -23,7 +23,7 @@ def proof_nodes(rules: RuleSet, certificate: Certificate | None) -> list[nodes.N
     Returns:
         Nodes in reading order.
     """
-    data = data_proof(subject_of(rules))
+    data = data_proof(subject(rules))
     mutants: list[tuple[str, Cell]] = [
         ("mutants of its data, counted when this page was built", str(data.total)),
         ("noticed by the check values", str(data.killed) if data.has_values else "there are no check values"),

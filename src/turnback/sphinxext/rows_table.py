@@ -28,7 +28,7 @@ def printed_in(lengths: Iterable[Length]) -> LengthUnit:
     """Tell in which unit a column is printed.
 
     Args:
-        lengths: The lengths of the column.
+        lengths: The lengths of the column [length].
 
     Returns:
         ``in`` where every one is a whole number of 1/64 in, otherwise ``mm``.

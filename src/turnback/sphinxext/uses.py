@@ -46,7 +46,7 @@ class Taken:
         place: Table, paragraph or page, without the row.
         what: What it is.
         where: Id of the rule set, or a name for the part of the core.
-        statuses: Number of values by status, those with none left out.
+        statuses: Number of values by status, those with none left out [-].
     """
 
     place: str
