@@ -36,6 +36,8 @@ myst_heading_anchors = 3
 napoleon_google_docstring = True
 napoleon_numpy_docstring = False
 nitpicky = True
+# Two thousand objects in the sidebar of every page would take longer than all the rest; modules have headings.
+toc_object_entries = False
 
 autodoc_member_order = "bysource"
 autodoc_typehints = "description"

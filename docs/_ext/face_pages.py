@@ -29,7 +29,7 @@ from sphinx.util.docutils import SphinxDirective
 from sphinx.util.typing import ExtensionMetadata
 
 import turnback
-from turnback.sphinxext.nodes import Cell, table
+from turnback.sphinxext.nodes import Cell, section, table
 
 __all__ = ["DOCUMENTED_FLOORS", "setup"]
 
@@ -154,18 +154,31 @@ class PublicFloor(SphinxDirective):
     def run(self) -> list[nodes.Node]:
         """Let autodoc document them."""
         seen: list[object] = [getattr(turnback, name) for name in turnback.__all__]
-        entries: list[str] = []
         name = self.arguments[0]
-        for module in _public_modules(name if name.startswith("turnback_") else f"turnback.{name}"):
-            entries += [f".. py:module:: {module.__name__}", ""]
-            for name in getattr(module, "__all__", ()):
-                value: object = getattr(module, name)
-                # A constant has its docstring only where it is assigned, which is never the list of a floor.
-                elsewhere = _directive(value) == "autodata" and name not in _assigned(module)
-                if not elsewhere and not any(value is known for known in seen):
-                    seen.append(value)
-                    entries.append(_entry(f"{module.__name__}.{name}", value))
-        return self.parse_text_to_nodes("\n".join(entries)) if entries else []
+        found: list[nodes.Node] = []
+        modules = tuple(_public_modules(name if name.startswith("turnback_") else f"turnback.{name}"))
+        constants = {each for module in modules for each in _assigned(module) & set(getattr(module, "__all__", ()))}
+        for module in modules:
+            own = tuple(_own(module, seen, constants))
+            seen += [getattr(module, each) for each in own]
+            entries = [_entry(f"{module.__name__}.{each}", getattr(module, each)) for each in own]
+            text = "\n".join([f".. py:module:: {module.__name__}", "", *entries])
+            parsed = self.parse_text_to_nodes(text)
+            found += [section(self.state.document, module.__name__, *parsed)] if entries else parsed
+        return found
+
+
+def _own(module: ModuleType, seen: list[object], constants: set[str]) -> Iterator[str]:
+    """Name what a module publishes and no earlier one did.
+
+    A constant has its docstring only where it is assigned, which is never the list of a floor; it waits for a module
+    that assigns and lists it, where there is one.
+    """
+    for name in getattr(module, "__all__", ()):
+        value: object = getattr(module, name)
+        waits = _directive(value) == "autodata" and name not in _assigned(module) and name in constants
+        if not waits and not any(value is known for known in seen):
+            yield name
 
 
 def _assigned(module: ModuleType) -> set[str]:
@@ -181,9 +194,9 @@ def _assigned(module: ModuleType) -> set[str]:
 def _public_modules(floor: str) -> Iterator[ModuleType]:
     package = importlib.import_module(floor)
     yield package
-    for found in sorted(pkgutil.iter_modules(package.__path__), key=lambda each: each.name):
-        if not found.name.startswith("_"):
-            yield importlib.import_module(f"{floor}.{found.name}")
+    for found in sorted(pkgutil.walk_packages(package.__path__, f"{floor}."), key=lambda each: each.name):
+        if not any(part.startswith("_") for part in found.name.split(".")):
+            yield importlib.import_module(found.name)
 
 
 def _quoted(literal: re.Match[str]) -> str:

@@ -235,7 +235,7 @@ def _unlisted(node: addnodes.pending_xref, target: str) -> bool:
         for place in getattr(package, "__path__", ())
         for file in sorted(Path(place).glob("*.py"))
     ]
-    holding = [each for each in modules if each is not None and target in vars(each)]
+    holding = [each for each in modules if inspect.ismodule(each) and target in vars(each)]
     return bool(holding) and not any(target in getattr(each, "__all__", ()) for each in holding)
 
 

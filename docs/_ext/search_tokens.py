@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator
+from functools import cache
 from typing import Final
 
 from sphinx.search.en import SearchEnglish
@@ -97,6 +98,7 @@ def plain(text: str) -> str:
     return _INCHES.sub(" in", _MIXED.sub(r"\1-\2", text))
 
 
+@cache
 def stem(word: str) -> str:
     """Bring a word to the form that all its forms share.
 

@@ -14,9 +14,9 @@ __all__ = ["DOCS", "KINDS", "ROOT", "addresses", "build", "kinds"]
 ROOT: Final = Path(__file__).parents[2]
 DOCS: Final = ROOT / "docs"
 KINDS: Final = (
-    "index", "tutorial/first-plan", "how-to/embed", "explanation/what-it-refuses", "rule-sets/us-ca-8-8497",
-    "rule-sets/en-13411-5", "reference/api-model", "reference/finding-codes", "reference/sources", "reference/pictures",
-    "laws/count-never-falls", "formulas/*", "search?q=torque", "genindex",
+    "index", "tutorial/first-plan", "how-to/find-the-cut-length", "explanation/what-it-refuses",
+    "rule-sets/us-ca-8-8497", "reference/api-quantities", "reference/batch-statuses", "reference/pictures",
+    "laws/count-never-falls", "formulas/*", "search?q=torque",
 )  # fmt: skip
 """A page of every kind; of those with a star the first."""
 

@@ -37,7 +37,6 @@ FETCHED: Final[dict[str, tuple[str, ...]]] = {
     "script": ("src",),
     "source": ("src", "srcset"),
     "use": ("href", "xlink:href"),
-    "video": ("src", "poster"),
 }
 ELSEWHERE: Final = re.compile(r"^\s*(?:[a-z][a-z0-9+.-]*:)?//", re.IGNORECASE)
 IN_STYLE: Final = re.compile(r"(?:url\(\s*|@import\s+)['\"]?((?:[a-z]+:)?//[^'\")\s]*)", re.IGNORECASE)

@@ -1,5 +1,6 @@
 """Terminations by the million: Arrow record batches in, Arrow record batches out, the same bits as the scalar plan."""
 
+from turnback.batch._needs import LIBRARIES
 from turnback.batch.changes import ChangedRow, ChangeReport, LengthChange, against, against_file
 from turnback.batch.columns import INPUT_COLUMNS, InputColumn
 from turnback.batch.explaining import Explained, explain_row
@@ -15,6 +16,7 @@ from turnback.batch.stream import ArrowStream, plan_batches, plan_table
 __all__ = [
     "BATCH_STATUSES",
     "INPUT_COLUMNS",
+    "LIBRARIES",
     "OUTPUT_COLUMNS",
     "ArrowStream",
     "BatchOptions",

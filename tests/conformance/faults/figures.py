@@ -160,16 +160,17 @@ _HOW: Final = """\
 A fault is noticed when the examination of it does not pass, or when the reader or a constructor refuses it and says
 why. {door} were refused so, at the door.
 
-How it was counted: every law was asked of {matrix} with {examples} examples for each search; the table of laws below
-comes of that. At each effort every fault was then put to the check values that lie beside it and to the laws that had
-noticed it or others of its class, one after the other. A law draws from a seed of its own, so that its outcome is the
-one that it has in a whole run. Where none of them failed, the fault was put to everything. Full effort was measured in
-this way too, and not inferred from quick: a search of more examples does not begin with those of a shorter one. Only
-what was noticed without a draw (at the door, by check values, by a law that is proved) was not asked again.
+How it was counted. {matrix} put to every law, with {examples} examples for each search; the table of laws below comes
+of that. At each effort every fault was then put to the check values that lie beside it and to the laws that had noticed
+it or others of its class, one after the other. A law draws from a seed of its own, so that its outcome is the one that
+it has in a whole run. Where none of them failed, the fault was put to everything.{full}
 
 ## Faults noticed
 
 """
+_FULL: Final = """ Full effort was measured in
+this way too, and not inferred from quick: a search of more examples does not begin with those of a shorter one. Only
+what was noticed without a draw (at the door, by check values, by a law that is proved) was not asked again."""
 _TYPED: Final = """\
 {typed} are slips of the pen that were held against the check values, and were noticed by them; no law was asked.
 Most of these slips leave a table in order, so that a rule file without check values would let them pass.
@@ -187,8 +188,8 @@ _LIMITS: Final = """\
 - A class of which all faults are noticed is not proved: each has a few faults, chosen by hand.
 - A fault that sits in a narrow range of sizes is met by luck. A rule file has the exact oracle and its check values
   for that; a rule set made in Python has neither.
-- Some faults were mended until they were what they should be, and the laws were mended while the faults were made. The
-  figures are those of the last state of both.
+- Faults that turned out to be none, for planner or drawing put the slip right, were mended or taken out before the
+  figures were taken. What lives was left in.
 - Nothing here says that a table is right. Whether the check values were typed from the right document is for those who
   typed them.
 """
@@ -206,11 +207,12 @@ def page(figures: Figures) -> str:
     typed = [each for each in figures.asked if CHECK_VALUES in each.others]
     total = len(figures.asked)
     put = len(figures.matrix)
-    matrix = "every fault" if put == total else f"{put} faults, taken from the classes by turns,"
+    matrix = "Every fault was" if put == total else f"{put} faults, taken from the classes by turns, were"
+    full = _FULL if len(figures.kills) > 1 else ""
     parts = [
         _HEAD,
         *_run(figures),
-        _HOW.format(door=_share(len(figures.door), total), examples=figures.matrix_examples, matrix=matrix),
+        _HOW.format(door=_share(len(figures.door), total), examples=figures.matrix_examples, matrix=matrix, full=full),
         *_by_kind(figures),
         *_survivors(figures),
         _TYPED.format(typed=_share(len(typed), total)),
