@@ -26,6 +26,9 @@ extensions = [
     "command_pages",
     "formula_pages",
     "picture_pages",
+    "accessible_html",
+    "plain_copies",
+    "search_words",
 ]
 exclude_patterns = ["_build"]
 root_doc = "index"
