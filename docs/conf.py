@@ -53,6 +53,7 @@ html_static_path = ["_static"]
 templates_path = ["_templates"]
 html_css_files = ["turnback.css"]
 html_copy_source = False
+html_domain_indices = False
 html_show_sourcelink = False
 html_theme_options = {
     "light_css_variables": {"color-brand-primary": "#1f5673", "color-brand-content": "#1b5e80"},

@@ -25,6 +25,8 @@ FULL_AT_MOST: Final = 400_000
 """Longest file of all copies together [bytes]."""
 _SUMMARY_AT_MOST: Final = 200
 """Longest summary of a page [characters]."""
+_SUMMARY_AT_LEAST: Final = 20
+"""Shortest summary, where the page begins with more than one sentence [characters]."""
 _SENTENCE: Final = re.compile(r"(.+?[.:?!])(?=\s+[A-Z]|$)", re.DOTALL)
 _DRAWN: Final = re.compile(r"<title\b[^>]*>(.*?)</title>", re.DOTALL)
 _OTHER: Final = "More"
@@ -63,19 +65,22 @@ class _PlainText(TextTranslator):
 
 
 def summary_of(document: nodes.document) -> str:
-    """Return the first sentence of a page.
+    """Return the first sentence of a page, and the next where it is very short.
 
     Args:
         document: The page.
 
     Returns:
-        The sentence on one line, cut at a word where it is long; empty where the page begins with no text.
+        What it says on one line, cut at a word where it is long; empty where the page begins with no text.
     """
     for paragraph in document.findall(nodes.paragraph):
         if isinstance(paragraph.parent, (nodes.section, nodes.document)):
             text = " ".join(paragraph.astext().split())
-            found = _SENTENCE.match(text)
-            sentence = found[1] if found is not None else text
+            sentence = ""
+            # A first sentence such as "Format 1." says too little.
+            while len(sentence) < _SUMMARY_AT_LEAST and (found := _SENTENCE.match(text, len(sentence))) is not None:
+                sentence += found[1]
+            sentence = sentence or text
             if len(sentence) > _SUMMARY_AT_MOST:
                 sentence = f"{sentence[:_SUMMARY_AT_MOST].rsplit(' ', 1)[0]} ..."
             return sentence

@@ -142,7 +142,9 @@ class WholeNames(SphinxPostTransform):
 def _listed(env: BuildEnvironment, node: addnodes.pending_xref) -> str | None:
     """Return the entry that the module itself means by a name, also where its value is shared with others."""
     target = str(node.get("reftarget", "")).lstrip(".")
-    entries = {name for name, _, _, _, _, _ in env.domains["py"].get_objects()} if "." not in target else set()
+    if "." in target:
+        return None
+    entries = env.domains["py"].data["objects"]
     for home in _homes(node):
         for place in (f"{home}.{target}", _imported(home).get(target, "")):
             if place in entries:
@@ -216,6 +218,8 @@ def _place_of_value(env: BuildEnvironment, wanted: object) -> str | None:
 
 def _owner_of_field(node: addnodes.pending_xref, target: str) -> type | None:
     """Return the class whose field is meant: fields are documented with their class."""
+    if node.get("reftype") not in ("attr", "data", "obj"):
+        return None
     module, name = str(node.get("py:module") or ""), str(node.get("py:class") or "")
     for home in (*_homes(node), f"{module}.{name}"):
         owner = object_named(home)

@@ -8,6 +8,7 @@
   const middle = index.pages.reduce((sum, page) => sum + page[3], 0) / index.pages.length;
   const known = new Map(Object.entries(index.words));
   const keys = [...known.keys()];
+  const SOON = 4; // How late it makes no more difference that a page has a word once more.
   const isWord = /^\p{L}+$/u;
 
   // Cuts text as search_tokens.py does.
@@ -105,7 +106,7 @@
       const rare = Math.log(1 + (index.pages.length - list.length / 2 + 0.5) / (list.length / 2 + 0.5));
       for (let at = 0; at < list.length; at += 2) {
         const long = 0.5 + (0.5 * index.pages[list[at]][3]) / middle;
-        const score = (counts * rare * (list[at + 1] * 2.2)) / (list[at + 1] + 1.2 * long);
+        const score = (counts * rare * list[at + 1] * (1 + SOON)) / (list[at + 1] + SOON * long);
         scores.set(list[at], Math.max(score, scores.get(list[at]) || 0));
       }
     }

@@ -23,7 +23,11 @@ INCH: Final = Fraction(25_400_000)
 MM: Final = Fraction(1_000_000)
 ROOT: Final = Path(__file__).resolve().parents[2]
 ROOM: Final = Path(turnback.conformance.__path__[0])
-FILES: Final = {path.stem: path for path in sorted(ROOT.glob("plugins/*/src/*/rules/*.toml"))}
+FILES: Final = {
+    path.stem: path
+    for path in sorted(ROOT.glob("plugins/*/src/*/rules/*.toml"))
+    if not path.name.endswith(".check.toml")
+}
 DEEP: Final = settings().max_examples > 100
 """True under ``TURNBACK_HYPOTHESIS_PROFILE=deep``."""
 EXAMPLES: Final = (100_000 if DEEP else 2_000) // 10

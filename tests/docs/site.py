@@ -9,6 +9,8 @@ from fnmatch import fnmatch
 from pathlib import Path
 from typing import Final
 
+import pytest
+
 __all__ = ["DOCS", "KINDS", "ROOT", "addresses", "build", "kinds"]
 
 ROOT: Final = Path(__file__).parents[2]
@@ -30,8 +32,10 @@ def build(source: Path, out: Path, env: Mapping[str, str] | None = None) -> subp
         env: The variables of the environment; ours where None.
 
     Returns:
-        How it ended and what it said.
+        How it ended and what it said. Where the extra of the documentation is not installed, the test is skipped.
     """
+    for needed in ("sphinx", "furo", "myst_parser"):
+        pytest.importorskip(needed, reason="the extra [docs] is not installed")
     command = [sys.executable, "-m", "sphinx", "-q", "-W", "--keep-going", "-b", "html", str(source), str(out)]
     return subprocess.run(command, capture_output=True, text=True, check=False, env=env)
 

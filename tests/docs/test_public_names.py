@@ -61,7 +61,7 @@ def test_every_public_name_has_an_entry(site: Path) -> None:
         for name in getattr(module, "__all__", ())
         if f"{module.__name__}.{name}" not in documented and id(getattr(module, name)) not in objects
     ]
-    assert [] == missing
+    assert [] == missing, missing
 
 
 def test_every_entry_is_a_public_name_or_belongs_to_one(site: Path) -> None:
@@ -78,7 +78,7 @@ def test_every_entry_is_a_public_name_or_belongs_to_one(site: Path) -> None:
         # A member stands under its class; a floor alone is no owner of a name that it does not list.
         if not owner or (owner != entry and inspect.ismodule(named(owner))):
             strange.append(entry)
-    assert [] == strange
+    assert [] == strange, strange
 
 
 @pytest.mark.parametrize("word", ["nitpick_ignore", "suppress_warnings", "nitpick_ignore_regex"])

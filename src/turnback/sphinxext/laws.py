@@ -125,7 +125,7 @@ class _Law(SphinxDirective):
         return [
             paragraph(nodes.strong(law.sentence, law.sentence)),
             table("", ("what", "as the kit has it"), self._facts(law), classes=["facts"]),
-            section(self.state.document, "Tests that show a fault which it notices", self._tests(law)),
+            section(self.state.document, "Tests that name it", self._tests(law)),
             section(self.state.document, "Rule sets that waive it", self._waived(law, rules)),
             *self._apart(law, rules),
         ]
