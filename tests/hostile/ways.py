@@ -80,7 +80,7 @@ AT_IMPORT: Final = _refused(
     ("endless-message", "ValueError: xxxxx"),
     ("terminal-codes", "ValueError: ?[2J?cleared and over?"),
     ("init-subclass", "RuntimeError: no subclass"),
-    ("bad-reference", "AttributeError", "?? no reference ??"),
+    ("bad-reference", "which is no module:object", "?? no reference ??"),
     ("no-equals-sign", "its entry points cannot be read"),
     ("no-metadata", "turnback_rule_sets returned int"),
     ("one-name-twice", "the name stands for"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from importlib import metadata
 from typing import Final, TypeAlias
@@ -11,6 +12,9 @@ from turnback.errors import PluginError
 __all__ = ["discovered"]
 
 UNKNOWN: Final = "unknown distribution"
+
+REFERENCE: Final = re.compile(r"\s*[\w.]+\s*(:\s*[\w.]+\s*)?(\[.*\]\s*)?")
+"""What an entry point may refer to: ``module`` or ``module:object``, and extras."""
 
 Where: TypeAlias = tuple[str, str, str]
 Found: TypeAlias = tuple[Where, Callable[[], object]]
@@ -31,6 +35,9 @@ def discovered(group: str) -> Iterator[Found]:
         # By what it can do and not by its class: a backport of importlib.metadata brings a class of its own.
         if callable(entry_point):
             yield where, entry_point
+        elif not REFERENCE.fullmatch(entry_point.value):
+            # Told here, for what a class of the backport says of it is not what Python's own says.
+            yield where, _raising(f"its entry point refers to {entry_point.value!r}, which is no module:object")
         elif where not in named:
             named[where] = entry_point.value
             yield where, entry_point.load
