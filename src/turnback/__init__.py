@@ -119,6 +119,10 @@ if TYPE_CHECKING:
     from turnback.review.register import write_register_parquet as write_register_parquet
     from turnback.review.reuse import ClipVerdict as ClipVerdict
     from turnback.review.reuse import inspect_clip as inspect_clip
+    from turnback.review.rope_state import RopeState as RopeState
+    from turnback.review.tolerances import Tolerances as Tolerances
+    from turnback.review.torque_pass import TorquePass as TorquePass
+    from turnback.review.upkeep import Interval as Interval
     from turnback.rules.admission import Breach as Breach
     from turnback.rules.admission import Joint as Joint
     from turnback.rules.admission import breaches as breaches
@@ -162,6 +166,10 @@ _PLACES = {
     "turnback.review.record": ("Record",),
     "turnback.review.register": ("write_register_csv", "write_register_parquet",),
     "turnback.review.reuse": ("ClipVerdict", "inspect_clip",),
+    "turnback.review.rope_state": ("RopeState",),
+    "turnback.review.tolerances": ("Tolerances",),
+    "turnback.review.torque_pass": ("TorquePass",),
+    "turnback.review.upkeep": ("Interval",),
     "turnback.planning.admitting": ("Admission", "admits"),
     "turnback.planning.build": ("plan", "plan_request"),
     "turnback.planning.cutting": ("CutLength", "cut_length"),
