@@ -60,11 +60,11 @@ def rule_findings(request: Request, members: tuple[Member, ...], demand: Demand)
         for service, text in rules.excluded_services:
             if service == request.service:
                 found.append(
-                    Finding("service-outside-rules", "forbidden", f"{rules.id}: {text.value}.", text.citations)
+                    Finding("service-outside-rules", "forbidden", f"{rules.id}: {_closed(text.value)}", text.citations)
                 )
         if row.confirm is not None:
             found.append(
-                Finding("row-to-confirm", "confirm", f"{rules.id}: {row.confirm.value}.", row.confirm.citations)
+                Finding("row-to-confirm", "confirm", f"{rules.id}: {_closed(row.confirm.value)}", row.confirm.citations)
             )
         if row.tells_bodies_apart and request.clip_body == "not given":
             cell = row.count_for("not given")
@@ -126,6 +126,11 @@ def service_findings(
         words = f"{share}, and this one holds {percent_text(held.value)}."
         found.append(Finding("efficiency-too-low", "must-fix", words, (*asked.citations, *held.citations)))
     return found
+
+
+def _closed(text: str) -> str:
+    """What an author of a rule file wrote, as a sentence, whether it ends with a full stop there or not."""
+    return text if text.endswith((".", "!", "?")) else f"{text}."
 
 
 def _scope_findings(member: Member, kind: str) -> list[Finding]:
