@@ -19,6 +19,8 @@ from benchmarks import batch_kernel
 
 PAGE: Final = Path(__file__).parents[1] / "docs" / "reference" / "benchmarks.md"
 MILLION: Final = 1_000_000
+BILLION: Final = "## A billion rows, once by hand"
+"""Heading of what ``benchmarks.billion`` writes."""
 
 
 class Line(NamedTuple):
@@ -50,7 +52,7 @@ def measured(folder: Path, *, rows: int, most: int, part: int) -> tuple[list[Lin
     ours, hand, copy = kernel["library"], kernel["by hand"], kernel["copy"]
     copied = 1.6e9 / copy
     spread = max(peaks.values()) / min(peaks.values())
-    parts, each = f"{_count(part)} rows a part", "million rows a second"
+    parts, each = f"{count(part)} rows a part", "million rows a second"
     ratios = [
         Line("kernel, Arrow to Arrow: speed beside the same by hand", _percent(hand / ours), "60 % or more"),
         Line("kernel: bytes in and out beside a memory copy's", _percent(rows * _row_bytes() / ours / copied), ""),
@@ -60,12 +62,12 @@ def measured(folder: Path, *, rows: int, most: int, part: int) -> tuple[list[Lin
     ]
     imported, ready = (startup[name] - startup["bare"] for name in ("import", "ready"))
     figures = [
-        Line(f"kernel, one core, {_count(rows)} rows", f"{rows / ours / 1e6:.1f} million plans a second", "20 million"),
+        Line(f"kernel, one core, {count(rows)} rows", f"{rows / ours / 1e6:.1f} million plans a second", "20 million"),
         Line("the same by hand in numpy, one core", f"{rows / hand / 1e6:.1f} million plans a second", ""),
         Line("memory copy of 800 MB, one core", f"{copied / 2e9:.1f} GB/s copied", ""),
-        Line(f"Parquet to Parquet, {_count(rows)} rows", f"{rows / files / 1e6:.2f} {each}", "5 million"),
+        Line(f"Parquet to Parquet, {count(rows)} rows", f"{rows / files / 1e6:.2f} {each}", "5 million"),
         *(
-            Line(f"peak memory, {_count(size)} rows of Parquet", f"{peak:.0f} MiB", "512 MB")
+            Line(f"peak memory, {count(size)} rows of Parquet", f"{peak:.0f} MiB", "512 MB")
             for size, peak in peaks.items()
         ),
         Line(f"Dask, two workers, {parts}", f"{4 * part / engines['dask'] / 1e6:.2f} {each}", ""),
@@ -91,7 +93,15 @@ def _percent(share: float) -> str:
     return f"{share * 100:.0f} %"
 
 
-def _count(rows: int) -> str:
+def count(rows: int) -> str:
+    """Write a number of rows.
+
+    Args:
+        rows: The number [-].
+
+    Returns:
+        Its digits in groups of three.
+    """
     return f"{rows:,}".replace(",", " ")
 
 
@@ -143,6 +153,18 @@ def page(where: list[str], ratios: list[Line], figures: list[Line]) -> str:
     return "\n".join(lines) + "\n"
 
 
+def section_of(text: str) -> str:
+    """Return what ``benchmarks.billion`` wrote into a page.
+
+    Args:
+        text: The page.
+
+    Returns:
+        The section, from its heading to the end; empty where there is none.
+    """
+    return text[text.index(BILLION) :] if BILLION in text else ""
+
+
 def main() -> None:
     """Measure, and write the page."""
     parser = argparse.ArgumentParser(description="Run every benchmark and write the table of the documentation.")
@@ -154,7 +176,8 @@ def main() -> None:
     where = machine()
     with tempfile.TemporaryDirectory() as folder:
         ratios, figures = measured(Path(folder), rows=options.rows, most=options.most, part=options.part)
-    options.out.write_text(page(where, ratios, figures), encoding="utf-8")
+    kept = section_of(options.out.read_text(encoding="utf-8")) if options.out.exists() else ""
+    options.out.write_text(page(where, ratios, figures) + (f"\n{kept}" if kept else ""), encoding="utf-8")
     print(options.out.read_text(encoding="utf-8"), end="")
 
 
