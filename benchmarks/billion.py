@@ -92,7 +92,8 @@ def planned(source: Path, out: Path) -> None:
     report = plan_file(source, out, OPTIONS)
     lines = Path("/proc/self/status").read_text(encoding="ascii").splitlines()
     peak = next(int(line.split()[1]) for line in lines if line.startswith("VmHWM:"))
-    print(json.dumps({"peak": peak, "rows": report.rows, "statuses": [each for each in report.statuses if each[1]]}))
+    said = ", ".join(f"{name} {count(number)}" for name, number in report.statuses if number)
+    print(json.dumps({"peak": peak, "rows": report.rows, "statuses": said}))
 
 
 def sampled(out: Path, rows: int) -> int:
@@ -145,9 +146,9 @@ def main() -> None:
         "",
         *(f"- {line}" for line in where),
         f"- {count(options.rows)} rows in {seconds:.0f} s, {options.rows / seconds / 1e6:.2f} million rows a second",
-        f"- statuses: {took['statuses']}, together {took['rows']}",
+        f"- statuses: {took['statuses']}; rows of the output: {count(int(str(took['rows'])))}",
         f"- peak memory {peak / 1024:.0f} MiB; {given / 1e9:.1f} GB read, {out.stat().st_size / 1e9:.1f} GB written",
-        f"- {compared} row groups of the register planned again in memory: the same fingerprints",
+        f"- row groups of the register planned again in memory: {compared}, the same fingerprints",
     ]
     text = "\n".join(lines) + "\n"
     page = PAGE.read_text(encoding="utf-8")
