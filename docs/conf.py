@@ -21,6 +21,7 @@ extensions = [
     "sphinx.ext.napoleon",
     "turnback.sphinxext",
     "face_pages",
+    "name_examples",
     "references",
     "inventories",
     "command_pages",
@@ -29,6 +30,7 @@ extensions = [
     "accessible_html",
     "plain_copies",
     "search_words",
+    "examples_builder",
 ]
 exclude_patterns = ["_build"]
 root_doc = "index"

@@ -14,10 +14,11 @@ from __future__ import annotations
 import contextlib
 import io
 import os
+import re
 import shlex
 import textwrap
 from collections.abc import Callable, Iterator
-from typing import ClassVar
+from typing import ClassVar, Final
 from unittest import mock
 
 from docutils import nodes
@@ -32,6 +33,9 @@ from turnback.cli.main import main
 from turnback.sphinxext.nodes import Cell, code, table
 
 __all__ = ["run_command", "setup"]
+
+_CODE: Final = re.compile(r"^  ([0-9]+) +(.*(?:\n   .*)*)", re.MULTILINE)
+"""A code and its meaning, which may go on in lines that stand further in."""
 
 
 def run_command(command: str) -> tuple[int, str]:
@@ -90,8 +94,8 @@ class ExitCodes(SphinxDirective):
 
     def run(self) -> list[nodes.Node]:
         """Build the table."""
-        lines = [line.split(maxsplit=1) for line in CODES_TEXT.split("\n")[1:]]
-        rows: list[list[Cell]] = [[code(number), words] for number, words in lines]
+        found = _CODE.findall(CODES_TEXT)
+        rows: list[list[Cell]] = [[code(number), " ".join(words.split())] for number, words in found]
         return [table("Exit codes of turnback", ("code", "meaning"), rows)]
 
 

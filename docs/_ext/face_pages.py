@@ -153,14 +153,14 @@ class PublicFloor(SphinxDirective):
 
     def run(self) -> list[nodes.Node]:
         """Let autodoc document them."""
-        seen: list[object] = [getattr(turnback, name) for name in turnback.__all__]
+        seen = {_identity(name, getattr(turnback, name)) for name in turnback.__all__}
         name = self.arguments[0]
         found: list[nodes.Node] = []
         modules = tuple(_public_modules(name if name.startswith("turnback_") else f"turnback.{name}"))
         constants = {each for module in modules for each in _assigned(module) & set(getattr(module, "__all__", ()))}
         for module in modules:
             own = tuple(_own(module, seen, constants))
-            seen += [getattr(module, each) for each in own]
+            seen |= {_identity(each, getattr(module, each)) for each in own}
             entries = [_entry(f"{module.__name__}.{each}", getattr(module, each)) for each in own]
             text = "\n".join([f".. py:module:: {module.__name__}", "", *entries])
             parsed = self.parse_text_to_nodes(text)
@@ -168,7 +168,12 @@ class PublicFloor(SphinxDirective):
         return found
 
 
-def _own(module: ModuleType, seen: list[object], constants: set[str]) -> Iterator[str]:
+def _identity(name: str, value: object) -> tuple[str, int]:
+    """Tell one thing from another wherever it is listed; numbers and texts are shared, so they go by name too."""
+    return (name if isinstance(value, (int, float, str)) else "", id(value))
+
+
+def _own(module: ModuleType, seen: set[tuple[str, int]], constants: set[str]) -> Iterator[str]:
     """Name what a module publishes and no earlier one did.
 
     A constant has its docstring only where it is assigned, which is never the list of a floor; it waits for a module
@@ -177,7 +182,7 @@ def _own(module: ModuleType, seen: list[object], constants: set[str]) -> Iterato
     for name in getattr(module, "__all__", ()):
         value: object = getattr(module, name)
         waits = _directive(value) == "autodata" and name not in _assigned(module) and name in constants
-        if not waits and not any(value is known for known in seen):
+        if not waits and _identity(name, value) not in seen:
             yield name
 
 

@@ -11,7 +11,6 @@ from html import escape
 from pathlib import Path
 from typing import Final
 
-from doc_nodes import Cell, aside, caution, code, doc_link, paragraph, section, table
 from docutils import nodes
 from formula_eye_drawings import eye_figure
 from formula_math import Printed, printed, shortened
@@ -26,6 +25,7 @@ from turnback.mechanics import FORMULAS, Formula
 from turnback.mechanics.eye_formulas import EYE_FORMULAS
 from turnback.mechanics.layout_formulas import LAYOUT_FORMULAS
 from turnback.mechanics.strength_formulas import STRENGTH_FORMULAS
+from turnback.sphinxext.nodes import Cell, aside, caution, code, doc_link, paragraph, section, table
 
 __all__ = ["FOLDER", "ROOMS", "math_block", "page_nodes", "picture", "title_of"]
 
@@ -218,7 +218,7 @@ def _worked(formula: Formula) -> Iterator[nodes.Node]:
     rows.append(["at 50 digits", f"{done.digits}{unit}", f"30 of 50 digits from mpmath; {apart}"])
     if done.rounded:
         rows.append(["as a plan has it", done.rounded, _ROUNDED[NOTES[formula.name].rounding]])
-    yield table("", ("what", "value", "how"), rows)
+    yield table("", ("what", "value", "how"), rows, classes=["prose"])
 
 
 def _misused(name: str) -> Iterator[nodes.Node]:

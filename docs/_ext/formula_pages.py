@@ -12,20 +12,19 @@ A formula without a note in ``formula_notes`` is a warning, so a strict build fa
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import ClassVar
 
-from doc_nodes import Cell, aside, code, section, table
 from docutils import nodes
 from formula_content import FOLDER, ROOMS, link_to, page_nodes, title_of
 from formula_notes import NOTES
-from sphinx import addnodes
 from sphinx.application import Sphinx
 from sphinx.util import logging
 from sphinx.util.docutils import SphinxDirective
 from sphinx.util.typing import ExtensionMetadata
 
 from turnback.mechanics import FORMULAS
+from turnback.sphinxext.nodes import Cell, aside, code, section, table
+from turnback.sphinxext.stubs import hidden_toctree, page, write_folder
 
 __all__ = ["setup", "write_pages"]
 
@@ -41,21 +40,8 @@ def write_pages(app: Sphinx) -> None:
     for name in sorted(set(FORMULAS) ^ set(NOTES)):
         known = "a note without a formula" if name in NOTES else "a formula without a note in formula_notes"
         _LOG.warning("%s: %s", name, known)
-    folder = Path(app.srcdir) / FOLDER
-    folder.mkdir(exist_ok=True)
-    wanted = {
-        f"{formula.name}.md": (
-            "% Written when the site is built; do not edit.\n\n"
-            f"# {title_of(formula)}\n\n```{{formula}} {formula.name}\n```\n"
-        )
-        for formula in FORMULAS.values()
-        if formula.name in NOTES
-    }
-    for page in folder.glob("*.md"):
-        if page.name not in wanted:
-            page.unlink()
-    for name, text in wanted.items():
-        (folder / name).write_text(text, encoding="utf-8")
+    named = [formula for formula in FORMULAS.values() if formula.name in NOTES]
+    write_folder(app, FOLDER, {each.name: page(title_of(each), "formula", each.name) for each in named})
 
 
 class FormulaDirective(SphinxDirective):
@@ -93,12 +79,7 @@ class FormulaToctree(SphinxDirective):
 
     def run(self) -> list[nodes.Node]:
         """Build a hidden list of pages."""
-        found = [(name, f"{FOLDER}/{name}") for name in FORMULAS if name in NOTES]
-        tree = addnodes.toctree("", entries=found, includefiles=[page for _, page in found], parent=self.env.docname)
-        for name in ("glob", "numbered", "titlesonly", "includehidden"):
-            tree[name] = False
-        tree["hidden"], tree["maxdepth"], tree["caption"] = True, 1, None
-        return [nodes.compound("", tree, classes=["toctree-wrapper"])]
+        return [hidden_toctree(self.env.docname, [(name, f"{FOLDER}/{name}") for name in FORMULAS if name in NOTES])]
 
 
 def setup(app: Sphinx) -> ExtensionMetadata:

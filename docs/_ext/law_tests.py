@@ -14,6 +14,7 @@ from turnback.conformance.laws import LAWS
 __all__ = ["PAGE", "law_tests_text"]
 
 ROOT: Final = Path(__file__).parents[2]
+_TESTS: Final = ROOT / "tests" / "conformance"
 PAGE: Final = ROOT / "docs" / "reference" / "law-tests.toml"
 _HEAD: Final = """\
 # Of each law, the test files that name it: they hold a fault, and show that the law notices it.
@@ -24,14 +25,14 @@ _HEAD: Final = """\
 
 
 def law_tests_text() -> str:
-    """Look for the name of each law in the tests of the kit.
+    """Look for the name of each law in the tests of the kit, and in the list of the fault that it alone notices.
 
     Returns:
         The file, laws in the order in which they are checked.
     """
     texts = {
         file.relative_to(ROOT).as_posix(): _texts(file)
-        for file in sorted((ROOT / "tests" / "conformance").rglob("test_*.py"))
+        for file in (*sorted(_TESTS.rglob("test_*.py")), _TESTS / "faults" / "index.py")
     }
     lines = [_line(law.id, [file for file, said in texts.items() if law.id in said]) for law in LAWS]
     return _HEAD + "".join(lines)

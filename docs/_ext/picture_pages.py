@@ -18,7 +18,6 @@ from collections.abc import Callable, Iterator
 from itertools import groupby
 from typing import ClassVar, Final
 
-from doc_nodes import Cell, aside, bullets, code, doc_link, paragraph, section, table, tag
 from docutils import nodes
 from docutils.parsers.rst import directives
 from formula_content import picture
@@ -35,6 +34,7 @@ from sphinx.util.typing import ExtensionMetadata
 from turnback.planning.plan import Plan
 from turnback.quantities import Length
 from turnback.rules.catalogue import Catalogue
+from turnback.sphinxext.nodes import Cell, aside, bullets, code, doc_link, paragraph, section, table, tag
 
 __all__ = ["setup"]
 

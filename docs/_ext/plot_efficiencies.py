@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from doc_nodes import Cell, cited, code, doc_link, table, where
 from docutils import nodes
 from plot_drawing import Axes, plot_figure
 from plot_values import Run, Series
@@ -14,6 +13,7 @@ from turnback.model.sources import weakest
 from turnback.quantities import Length, percent_text
 from turnback.rules.catalogue import Catalogue
 from turnback.rules.ruleset import ANY_STYLE, EfficiencyBand, RuleSet
+from turnback.sphinxext.nodes import Cell, cited, code, doc_link, table, where
 
 __all__ = ["efficiency_figure", "efficiency_table"]
 

@@ -143,6 +143,17 @@
         }
   };
 
+  // Tells which objects are meant by a name: those that bear it, or, where none does, those a slip of the pen away.
+  const meantBy = (name, looksLikeName) => {
+    const bears = (lower) => lower === name || lower.endsWith("." + name);
+    const names = index.objects.map(([, , full]) => full.toLowerCase());
+    if (!looksLikeName || names.some(bears)) return bears;
+    const most = name.length < 8 ? 1 : 2;
+    const away = (lower) => slips(name, lower.slice(lower.lastIndexOf(".") + 1), most);
+    const least = Math.min(...names.map(away));
+    return (lower) => least <= most && away(lower) === least;
+  };
+
   /** Returns pages, best first: { page, title, summary, score, places: [[anchor, text]] }. */
   const find = (query) => {
     const groups = groupsOf(query);
@@ -163,15 +174,13 @@
     const asked = groups.filter((group) => !group.spoken);
     const said = query.trim().toLowerCase();
     const looksLikeName = /[A-Z_.(]/.test(query.trim());
+    const meant = meantBy(said.replace(/\(\)$/, ""), looksLikeName);
     const headings = new Set(index.sections.filter(([, , text]) => text.toLowerCase() === said).map(([on]) => on));
     const results = [...totals].map(([page, [sum, count]]) => {
       const [name, title, summary] = index.pages[page];
       let score = sum * Math.pow(Math.min(count / Math.max(asked.length, 1), 1), 2);
       const places = index.objects
-        .filter(([on, , full]) => {
-          const lower = full.toLowerCase();
-          return on === page && (lower === said || lower.endsWith("." + said.replace(/\(\)$/, "")));
-        })
+        .filter(([on, , full]) => on === page && meant(full.toLowerCase()))
         .map(([, anchor, full]) => [anchor, full]);
       if (places.length) score += looksLikeName ? 12 : 1;
       if (headings.has(page)) score += 6;

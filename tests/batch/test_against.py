@@ -98,6 +98,29 @@ def test_the_report_is_that_of_two_runs_laid_side_by_side(tmp_path: Path) -> Non
     assert sum(bool(b["usable"]) and not a["usable"] for a, b in zip(one, two, strict=True)) == report.newly_usable
 
 
+def test_loads_that_are_no_longer_judged_are_told_apart() -> None:
+    """NAVEDTRA 14026 prints no torque, so that no strength goes with it: no load is judged. 8 CCR 8497 prints one."""
+    table = pa.table(
+        {
+            "rope_diameter": ["3/4 in", "3/4 in", "3/4 in", "5/16 in"],
+            "condition": ["new"] * 4,
+            "minimum_breaking_force": ["100 kN"] * 4,
+            "load": ["4 kN", None, "4 kN", "4 kN"],
+        }
+    )
+    report = against(table, OPTIONS, "us-navy-14026")
+    back = against(table, BatchOptions("u-bolt", "us-navy-14026", service="guy", jurisdiction="US"), "us-ca-8-8497")
+    assert (2, 0) == (report.no_longer_judged, report.newly_judged)
+    assert (0, 2) == (back.no_longer_judged, back.newly_judged)
+    # The usable ones stay usable: nothing else in the report tells a load that is not judged from one that is.
+    assert 0 == report.no_longer_usable
+    lost = {each.column: (each.no_longer, each.newly) for each in report.given}
+    found = {each.column: (each.no_longer, each.newly) for each in back.given}
+    assert (3, 0) == lost["working_load_newton"] == lost["turn_back_nm"] == lost["torque_newton_metre"]
+    assert {name: pair[::-1] for name, pair in lost.items()} == found
+    assert "spacing_nm" not in lost  # without a base width neither gives one
+
+
 def test_the_same_rules_change_nothing() -> None:
     report = against(register(300), OPTIONS, "us-ca-8-8497")
     assert (300, 0, (), (), 0, 0) == (

@@ -22,6 +22,7 @@ from turnback.batch import BATCH_STATUSES
 from turnback.batch.files import plan_file
 from turnback.cli import main
 from turnback.cli.progress import Progress, clock_text, progress_line
+from turnback.errors import InputError
 
 Run = Callable[..., tuple[int, str, str]]
 ROWS = 300
@@ -62,7 +63,7 @@ def test_a_run_prints_its_summary_and_nothing_in_a_pipe(run: Run, source: Path, 
         if count := planned.count(status.code):
             assert f"{count}  {status.name}" in out
     assert "finding_codes" in out
-    code, out, err = run(source, target, *ARGUMENTS, "--json")
+    code, out, err = run(source, target, *ARGUMENTS, "--json", "--overwrite")
     document = json.loads(out)
     assert (0, "", ROWS) == (code, err, document["rows"])
     assert planned.count(0) == document["statuses"]["ok"]
@@ -121,7 +122,110 @@ def test_strict_and_again(run: Run, source: Path, tmp_path: Path) -> None:
     assert 0 == run(tmp_path / "out.parquet", tmp_path / "b.parquet", *ARGUMENTS, "--again")[0]
 
 
+def test_an_output_that_is_there_is_replaced_only_when_asked(run: Run, source: Path, tmp_path: Path) -> None:
+    target = tmp_path / "out.parquet"
+    target.write_text("somebody's file", encoding="utf-8")
+    for more in ((), ("--dry-run",), ("--restart",)):
+        code, out, err = run(source, target, *ARGUMENTS, *more)
+        assert (2, "") == (code, out)
+        assert one_line(err)
+        assert "already" in err
+        assert "--overwrite" in err
+        assert "somebody's file" == target.read_text(encoding="utf-8")
+        assert ["in.parquet", "out.parquet"] == sorted(each.name for each in tmp_path.iterdir())
+    assert 0 == run(source, target, *ARGUMENTS, "--overwrite", "--dry-run")[0]
+    assert "somebody's file" == target.read_text(encoding="utf-8")
+    assert 0 == run(source, target, *ARGUMENTS, "--overwrite")[0]
+    assert ROWS == read(target).num_rows
+
+
+def test_an_output_that_comes_up_during_the_run_is_not_replaced(source: Path, tmp_path: Path) -> None:
+    target = tmp_path / "out.parquet"
+
+    def watch(done: int, rows: int | None) -> None:
+        target.write_text("somebody's file", encoding="utf-8")
+
+    with pytest.raises(InputError, match="already"):
+        plan_file(source, target, OPTIONS, overwrite=False, watch=watch)
+    assert "somebody's file" == target.read_text(encoding="utf-8")
+    target.unlink()
+    assert ROWS == plan_file(source, target, OPTIONS, overwrite=False).taken_up
+
+
+def test_the_summary_and_the_rehearsal_name_the_columns(run: Run, tmp_path: Path) -> None:
+    source = tmp_path / "in.csv"
+    source.write_text("guy,rope_diameter,base_width,Grade\nnorth,3/4 in,57.15,EIP\n", encoding="utf-8")
+    for more in (("--dry-run",), ()):
+        code, out, err = run(source, tmp_path / "out.csv", *ARGUMENTS, *more)
+        assert (0, "") == (code, err)
+        assert "read: rope_diameter (text with units), base_width (text with units)" in out
+        assert "not read, passed through: guy, Grade" in out
+        assert "warning: column 'Grade' is not read; did you mean grade?" in out
+        assert "--unit base_width=mm" in out
+    document = json.loads(run(source, tmp_path / "b.csv", *ARGUMENTS, "--unit", "base_width=mm", "--json")[1])
+    assert {"rope_diameter": "text with units", "base_width": "numbers in mm"} == document["columns_read"]
+    assert ["guy", "Grade"] == document["columns_unread"]
+    assert ["column 'Grade' is not read; did you mean grade?"] == document["warnings"]
+
+
+def test_a_register_without_rows_is_said_to_have_none(run: Run, tmp_path: Path) -> None:
+    source = tmp_path / "in.csv"
+    source.write_text("rope_diameter,grade\n", encoding="utf-8")
+    for more in (("out.csv", "--dry-run"), ("out.csv",), ("--against", "us-navy-14026")):
+        arguments = (tmp_path / more[0], *more[1:]) if more[0] == "out.csv" else more
+        code, out, err = run(source, *arguments, *ARGUMENTS)
+        assert (0, "") == (code, err)
+        assert "no rows" in out
+        assert "0 ok" not in " ".join(out.split())
+        assert "usable" not in out
+
+
+def test_strict_names_column_and_cell(run: Run, tmp_path: Path) -> None:
+    source = tmp_path / "in.csv"
+    rows = ["3/4 in,57.15,EIP", "3/4 in,57.15,gold", '3/4 in,"57,15",EIP', "5/16 in,,EIP", ",,EIP"]
+    source.write_text("\n".join(["rope_diameter,base_width,grade", *rows]) + "\n", encoding="utf-8")
+    code, out, err = run(source, tmp_path / "out.csv", *ARGUMENTS, "--unit", "base_width=mm", "--strict")
+    assert (2, "") == (code, out)
+    assert one_line(err)
+    for named in ("row 1 (unknown-word: grade 'gold'", "row 2 (value-unreadable: base_width '57,15')",
+                  "row 3 (out-of-table: ", "row 4 (size-missing: rope_diameter)"):  # fmt: skip
+        assert named in err
+    assert "5/16 in" in err
+
+
 # --- a row explained ---
+
+
+def test_a_row_explained_has_the_working_load_of_its_own_design_factor(run: Run, tmp_path: Path) -> None:
+    """By hand: 100 kN x 80 % = 80 kN; a factor of 20 leaves 4 kN of it, the cited 5 would leave 16 kN."""
+    source = tmp_path / "in.csv"
+    head = "rope_diameter,minimum_breaking_force_newton,condition,load_newton,design_factor"
+    rows = ["3/4 in,100000,new,3999,20", "3/4 in,100000,new,4001,20", "3/4 in,100000,new,1,2", "3/4 in,100000,new,1,"]
+    source.write_text("\n".join([head, *rows]) + "\n", encoding="utf-8")
+    target = tmp_path / "out.parquet"
+    assert 0 == run(source, target, *ARGUMENTS)[0]
+    written_ = read(target).to_pylist()
+    assert [4_000.0, None, None, 16_000.0] == [row["working_load_newton"] for row in written_]
+    under, over, low, cited = (
+        (run(source, *ARGUMENTS, "--explain", str(row)), run(source, *ARGUMENTS, "--explain", str(row), "--json"))
+        for row in range(4)
+    )
+    text = " ".join(under[0][1].split())
+    assert "working load 4 kN (899.2 lbf) at a design factor of 20" in text
+    assert "design_factor = 20" in text
+    assert "16 kN" not in text
+    document = json.loads(under[1][1])
+    assert 4_000.0 == document["plan"]["working_load_newton"] == document["answers"]["working_load_newton"]
+    text = " ".join(over[0][1].split())
+    assert "NOT USABLE" in text
+    assert "above the working load 4 kN (899.2 lbf) at the row's own design factor of 20; the cited factor is 5" in text
+    document = json.loads(over[1][1])
+    codes = [finding["code"] for finding in document["plan"]["findings"]]
+    assert written_[1]["finding_codes"] == "; ".join(dict.fromkeys(codes))
+    assert document["plan"]["usable"] is document["answers"]["usable"] is False
+    assert 2 == low[0][0]
+    assert "design_factor: this design factor is below the one that is cited" in low[0][1]
+    assert "working load 16 kN (3596 lbf) at a design factor of 5" in " ".join(cited[0][1].split())
 
 
 def test_a_row_explained_has_its_derivations(run: Run, tmp_path: Path) -> None:
@@ -187,6 +291,8 @@ def test_a_change_report(run: Run, tmp_path: Path) -> None:
         (("in.parquet", "out.parquet", "--explain", "1"), 2, "one thing at a time"),
         (("in.parquet", "--explain", "1", "--against", "x"), 2, "one thing at a time"),
         (("in.parquet", "--explain", "1", "--strict"), 2, "nothing is written here"),
+        (("in.parquet", "--explain", "1", "--overwrite"), 2, "nothing is written here"),
+        (("in.parquet", "out.parquet", "--unit", "a=mm", "--unit", "a=in"), 2, "two units are given for one column"),
         (("in.parquet", "--against", "us-navy-14026", "--dry-run"), 2, "nothing is written here"),
         (("none.parquet", "out.parquet"), 2, "no such file"),
         (("in.parquet", "out.txt"), 2, "which form"),

@@ -91,7 +91,8 @@ def test_what_only_the_whole_row_shows(tmp_path: Path) -> None:
     assert explain_row(source, 0, OPTIONS).plan is not None
     found = explain_row(source, 1, OPTIONS)
     assert ("other-clip-size", None) == (found.status.name, found.plan)
-    assert "another clip size" in str(found.error)
+    assert "clips are of another size" in str(found.error)
+    assert "1 in (25.4 mm)" in str(found.error)
 
 
 @pytest.mark.parametrize("row", [-1, ROWS, 10**12, True])

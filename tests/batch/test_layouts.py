@@ -196,6 +196,20 @@ def test_more_rows_than_a_block() -> None:
     assert {0, 7} == {row["status"] for row in whole}
 
 
+def test_a_frame_that_made_floats_of_whole_numbers() -> None:
+    """A missing base width turns the whole column of a frame into floats; each of them is exact."""
+    frame = pd.DataFrame(
+        {"rope_diameter_nm": [12_700_000, 19_050_000, 12_700_000], "base_width_nm": [35_000_001, None, 7]}
+    )
+    assert "float64" == str(frame["base_width_nm"].dtype)
+    whole = pa.table({"rope_diameter_nm": [12_700_000, 19_050_000, 12_700_000], "base_width_nm": [35_000_001, None, 7]})
+    assert answers(whole) == answers(pa.table(frame))
+    # The same where what is missing comes as a number that is none.
+    nan = pa.table({"rope_diameter_nm": whole["rope_diameter_nm"], "base_width_nm": [35_000_001.0, float("nan"), 7.0]})
+    assert answers(whole) == answers(nan)
+    assert answers(whole) != answers(whole.drop_columns("base_width_nm"))
+
+
 def test_frames_go_in_by_the_c_stream() -> None:
     frame = pd.DataFrame({"rope_diameter_nm": [12_700_000, 19_050_000], "grade": ["EIP", None]})
     plain = {"rope_diameter_nm": [12_700_000, 19_050_000], "grade": ["EIP", None]}

@@ -5,13 +5,14 @@ The whole corpus is measured by ``python -m tests.conformance.power``, which tak
 
 from __future__ import annotations
 
+import os
 from collections import Counter
 from typing import Final
 
 import pytest
-from tests.conformance.faults.figures import page, told
+from tests.conformance.faults.figures import Figures, page, told
 from tests.conformance.faults.index import FAULTS, KINDS, OWN, Fault, fault_named
-from tests.conformance.faults.measuring import CHECK_VALUES, ORACLE, hinted, measured
+from tests.conformance.faults.measuring import CHECK_VALUES, ORACLE, Measured, hinted, measured
 from tests.conformance.power import Amounts, Runs, measure, sample
 
 from turnback.conformance.checking import check_subject
@@ -20,6 +21,7 @@ from turnback.conformance.laws import LAWS
 from turnback.errors import TurnbackError
 
 A_FEW: Final = Effort("a few", 30, 300)
+ENOUGH: Final = Effort("enough", 120, 50)
 DOOR: Final = "door"
 
 NOTICED_BY: Final[dict[str, str]] = {
@@ -108,10 +110,26 @@ def _refused(fault: Fault) -> bool:
     return False
 
 
-def test_a_law_has_a_fault_of_its_own_or_says_why_not() -> None:
-    names = {law.id for law in LAWS}
-    assert set(OWN) <= names
+def test_a_law_has_a_fault_of_its_own_or_says_why_not_and_never_both() -> None:
+    """That no other law notices it is measured below for some, and for all by the command of the figures."""
+    marked = {law.id for law in LAWS if law.redundant}
+    assert {law.id for law in LAWS} == set(OWN) | marked
+    assert set() == set(OWN) & marked
+    assert len(set(OWN.values())) == len(OWN)
     assert all(fault_named(fault) for fault in OWN.values())
+    # A law that is kept although others notice the same names one of them.
+    assert [] == [law.id for law in LAWS if law.redundant and not any(each.id in law.redundant for each in LAWS)]
+
+
+TURN: Final = tuple(OWN.items()) if os.environ.get("TURNBACK_HYPOTHESIS_PROFILE") == "deep" else tuple(OWN.items())[::8]
+"""Laws with their faults: every eighth, and all of them in a deep run."""
+
+
+@pytest.mark.filterwarnings("ignore::hypothesis.errors.HypothesisWarning")
+@pytest.mark.parametrize(("law", "fault"), TURN, ids=[fault for _, fault in TURN])
+def test_the_fault_of_a_law_is_noticed_by_no_other(law: str, fault: str) -> None:
+    assert (law,) == hinted(fault_named(fault), ENOUGH, 1, (law,)).laws
+    assert set(measured(fault_named(fault), Effort("fewest", 10, 50), 1).laws) <= {law}
 
 
 def test_at_most_a_quarter_is_refused_at_the_door() -> None:
@@ -132,6 +150,17 @@ def test_what_is_measured_is_what_an_examination_says(name: str) -> None:
 def test_a_sample_begins_with_one_fault_of_each_class() -> None:
     assert list(KINDS) == [fault.kind for fault in sample(len(KINDS))]
     assert set(FAULTS) == set(sample(len(FAULTS)))
+
+
+def test_a_law_that_is_idle_or_busy_and_says_otherwise_makes_the_command_fail() -> None:
+    """Two laws: one that notices a fault alone and is said to, and one that is marked and notices one alone."""
+    alone = Measured("bands-with-a-hole", laws=("efficiency-bands-cover",))
+    beside = Measured("twins", laws=("admitted",))
+    figures = Figures(0, 1, (alone, beside), (("quick", (alone, beside)),), (), None, "a machine", 0.0)
+    assert "efficiency-bands-cover" not in figures.idle
+    assert "efficiency-is-a-share" in figures.idle
+    assert "admitted" not in figures.idle
+    assert ("admitted",) == figures.busy
 
 
 def test_the_page_names_what_lives_and_counts_what_does_not() -> None:

@@ -154,6 +154,20 @@ def texts() -> dict[str, str]:
     return {file.path: file.text for file in plugin_files("my-standard", "u-bolt", today=DAY)}
 
 
+def test_two_new_rule_sets_name_two_documents_and_stand_beside_each_other() -> None:
+    files = [parse_rules(rule_file(name, "u-bolt").text) for name in ("my-standard", "other-standard")]
+    own, other = files
+    assert own.source.document != other.source.document
+
+    def turnback_rule_sets() -> tuple[RuleSet, ...]:
+        return tuple(files)
+
+    catalogue = Catalogue.of(SimpleNamespace(turnback_rule_sets=hookimpl(turnback_rule_sets)), turnback_ubolt.plugin)
+    for rules in files:
+        report = check(rules, effort=Effort("few", 8, 10), only="one-source-one-spelling", catalogue=catalogue)
+        assert report.passed, str(report)
+
+
 def test_the_files_of_a_distribution(texts: dict[str, str]) -> None:
     home = "src/turnback_my_standard"
     assert {

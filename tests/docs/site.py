@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
+import zlib
 from collections.abc import Mapping
 from fnmatch import fnmatch
 from pathlib import Path
@@ -11,7 +12,7 @@ from typing import Final
 
 import pytest
 
-__all__ = ["DOCS", "KINDS", "ROOT", "addresses", "build", "kinds"]
+__all__ = ["DOCS", "KINDS", "ROOT", "addresses", "build", "inventory", "kinds"]
 
 ROOT: Final = Path(__file__).parents[2]
 DOCS: Final = ROOT / "docs"
@@ -66,3 +67,17 @@ def kinds(site: Path) -> list[str]:
     return [
         name + "".join(kind.partition("?")[1:]) for kind, name in zip(KINDS, found, strict=True) if name is not None
     ]
+
+
+def inventory(site: Path) -> set[tuple[str, str]]:
+    """Read the inventory of a site.
+
+    Args:
+        site: Its folder.
+
+    Returns:
+        Name and kind of everything that has an entry, such as ``turnback.plan`` and ``py:function``.
+    """
+    data = (site / "objects.inv").read_bytes()
+    lines = zlib.decompress(data.split(b"\n", 4)[4]).decode().splitlines()
+    return {(line.split(" ")[0], line.split(" ")[1]) for line in lines}

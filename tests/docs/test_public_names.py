@@ -5,26 +5,26 @@ from __future__ import annotations
 import importlib
 import inspect
 import pkgutil
-import zlib
-from collections.abc import Iterator
+import re
+import sys
+from collections.abc import Callable, Iterator
+from itertools import zip_longest
 from pathlib import Path
 from types import ModuleType
 from typing import Final
 
 import pytest
+from tests.docs.site import DOCS, inventory
 
 import turnback
 
-DOCS: Final = Path(__file__).parents[2] / "docs"
 PACKAGES: Final = ("turnback", "turnback_ubolt", "turnback_mirrored_saddle", "turnback_plate")
 NOT_IMPORTED: Final = ("turnback.cli",)
 """The command line is no place to import from; its page shows what it prints."""
 
 
 def entries(site: Path) -> set[str]:
-    data = (site / "objects.inv").read_bytes()
-    lines = zlib.decompress(data.split(b"\n", 4)[4]).decode().splitlines()
-    return {line.split(" ")[0] for line in lines if line.split(" ")[1].startswith("py:")}
+    return {name for name, kind in inventory(site) if kind.startswith("py:")}
 
 
 def modules() -> Iterator[ModuleType]:
@@ -52,14 +52,24 @@ def named(dotted: str) -> object:
     raise LookupError(dotted)
 
 
+def works(value: object) -> bool:
+    """Tell whether a thing can be put to work: a class or a function."""
+    return inspect.isclass(value) or inspect.isroutine(value)
+
+
+def identity(name: str, value: object) -> tuple[str, int]:
+    return (name if isinstance(value, (int, float, str)) else "", id(value))
+
+
 def test_every_public_name_has_an_entry(site: Path) -> None:
     documented = entries(site)
-    objects = {id(named(each)) for each in documented}
+    # Each thing is documented once. Small numbers and texts are shared, so that those are known by their name as well.
+    known = {identity(each.rpartition(".")[2], named(each)) for each in documented}
     missing = [
         f"{module.__name__}.{name}"
         for module in modules()
         for name in getattr(module, "__all__", ())
-        if f"{module.__name__}.{name}" not in documented and id(getattr(module, name)) not in objects
+        if identity(name, getattr(module, name)) not in known
     ]
     assert [] == missing, missing
 
@@ -86,3 +96,44 @@ def test_the_site_ignores_no_warning(word: str) -> None:
     conf = (DOCS / "conf.py").read_text(encoding="utf-8")
     assert word not in conf
     assert "nitpicky = True" in conf
+
+
+LEAST_AT_WORK: Final = 330
+"""Public classes and functions, of all floors, whose entry leads to code that runs; the number may not fall."""
+
+
+def test_every_name_of_the_face_is_at_work_on_a_page(site: Path) -> None:
+    entry = re.compile(r'<dl class="py (?:class|exception|function|data)">\s*<dt [^>]*id="(?P<name>[\w.]+)"')
+    at_work: set[str] = set()
+    for page in (site / "reference").glob("*.html"):
+        text = page.read_text(encoding="utf-8")
+        found = list(entry.finditer(text))
+        for here, after in zip_longest(found, found[1:]):
+            said = text[here.start() : after.start() if after is not None else len(text)]
+            if re.search(r"<p>At work: <a [^>]*><span", said):
+                at_work.add(here["name"])
+    wanted = {f"turnback.{name}" for name in turnback.__all__ if works(getattr(turnback, name))}
+    # Another name for a union of types is no class, and has no entry of its own kind.
+    assert 60 < len(wanted)
+    assert set() == wanted - at_work
+
+
+def test_the_number_of_names_at_work_does_not_fall(site: Path, record_property: Callable[[str, object], None]) -> None:
+    del site  # it skips where Sphinx is not installed
+    sys.path.insert(0, str(DOCS / "_ext"))
+    from name_examples import names_in, pages_of, tests_of
+
+    public = {
+        id(value): f"{module.__name__}.{name}"
+        for module in modules()
+        for name in getattr(module, "__all__", ())
+        if works(value := getattr(module, name))
+    }
+    shown = [name for key, name in public.items() if key in pages_of() or key in tests_of()]
+    record_property(
+        "figure", f"{len(shown)} of {len(public)} public classes and functions at work on a page or in a test"
+    )
+    assert LEAST_AT_WORK <= len(shown)
+    # A name is followed through the imports: by hand, one of each form.
+    code = "import turnback as tb\nfrom turnback.batch import plan_table as many\n\ntb.plan(many)\nplan = tb.Rope\n"
+    assert {"turnback.plan", "turnback.batch.plan_table", "turnback.Rope", "turnback"} == set(names_in(code))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 import turnback as tb
 
 ROPE = tb.Rope("3/4 in", construction="6x19", core="IWRC", grade="EIP")
@@ -43,3 +45,23 @@ def test_a_rule_set_for_another_rope_or_style_says_so() -> None:
     plates = tb.admits(rule_set("common-practice-single-plate"), planned("us-ca-8-8497"))
     assert "it is for single-plate, the plan for u-bolt" == plates.outside
     assert "does not speak of it" in str(plates)
+
+
+@pytest.mark.parametrize(
+    ("rules", "told"),
+    [
+        ("us-ca-8-8497", r"Catalogue.installed\(\).rule_set\(ID\), or read_rules\(FILE\)"),
+        (tb.governing("us-ca-8-8497", "us-navy-14026"), "of several ask one by one"),
+        (None, "this is no rule set"),
+    ],
+)
+def test_what_is_no_rule_set_is_told_and_what_to_write(rules: object, told: str) -> None:
+    with pytest.raises(tb.InputError, match=told) as caught:
+        tb.admits(rules, planned("us-ca-8-8497"))  # type: ignore[arg-type]  # a caller without a type checker
+    assert "rules" == caught.value.field
+
+
+def test_what_is_no_plan_is_told() -> None:
+    with pytest.raises(tb.InputError, match="this is no plan") as caught:
+        tb.admits(rule_set("us-ca-8-8497"), "3/4 in")  # type: ignore[arg-type]  # a caller without a type checker
+    assert "plan" == caught.value.field

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import datetime
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import attrs
@@ -53,6 +54,18 @@ def test_a_row_by_hand() -> None:
         "minimum_breaking_force_newton": None,
     }
     assert expected == {column: row[column] for column in expected}
+
+
+@pytest.mark.parametrize("write", [write_register_csv, write_register_parquet])
+def test_arguments_that_changed_places_are_told_so(tmp_path: Path, write: Callable[..., None]) -> None:
+    path = tmp_path / "register.csv"
+    with pytest.raises(InputError, match="the path, then the records"):
+        write([record()], path)
+    for strange in (record(), "register.csv", [record(), "guy 8"], None):
+        with pytest.raises(InputError, match="made of records") as caught:
+            write(path, strange)
+        assert "iterable of Record" in str(caught.value)
+    assert not path.exists()
 
 
 def test_every_kind_of_eye_has_its_columns() -> None:

@@ -1,7 +1,8 @@
 """Terminations by the million: Arrow record batches in, Arrow record batches out, the same bits as the scalar plan."""
 
 from turnback.batch._needs import LIBRARIES
-from turnback.batch.changes import ChangedRow, ChangeReport, LengthChange, against, against_file
+from turnback.batch.changes import ChangedRow, ChangeReport, GivenChange, LengthChange, against, against_file
+from turnback.batch.column_use import ColumnRead, ColumnUse
 from turnback.batch.columns import INPUT_COLUMNS, InputColumn
 from turnback.batch.explaining import Explained, explain_row
 from turnback.batch.files import FileReport, Rehearsal, plan_file, rehearse_file
@@ -24,8 +25,11 @@ __all__ = [
     "BatchStatus",
     "ChangeReport",
     "ChangedRow",
+    "ColumnRead",
+    "ColumnUse",
     "Explained",
     "FileReport",
+    "GivenChange",
     "InputColumn",
     "LengthChange",
     "Rehearsal",

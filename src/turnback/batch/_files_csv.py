@@ -148,6 +148,9 @@ def _converted(text: pa.Array, kind: Kind) -> tuple[pa.Array, np.ndarray[tuple[i
     try:
         return text.cast(_TYPES[kind]), None
     except pa.ArrowInvalid:
+        if kind == "whole":
+            # A frame keeps whole numbers of which some are missing as floats, and writes them so.
+            text = pc.replace_substring_regex(text, r"^([+-]?[0-9]{1,18})\.0*$", r"\1")
         good = pc.match_substring_regex(text, _ACCEPTED[kind])
         read = pc.if_else(good, text, None)
         return read.cast(_TYPES[kind]), np.asarray(pc.invert(good).fill_null(False))

@@ -7,6 +7,7 @@ it; so the output has the same bytes however often the run was cut off.
 from __future__ import annotations
 
 import base64
+import json
 import os
 from collections.abc import Sequence
 from pathlib import Path
@@ -15,9 +16,9 @@ from typing import Final, Protocol
 import pyarrow as pa
 import pyarrow.compute as pc
 import pyarrow.csv as pacsv
-import pyarrow.ipc as paipc
 import pyarrow.parquet as pq
 
+from turnback.batch._files_arrow import Block, blocks_of, end_of, whole_file
 from turnback.batch._files_footer import MAGIC, footer_of, joined_footer, moved_groups, tail
 from turnback.batch.resume import Entry
 from turnback.errors import InputError
@@ -47,9 +48,6 @@ class Sink(Protocol):
 
     def end(self, entries: Sequence[Entry], rows: int) -> bytes:
         """What stands behind the last part."""
-
-    def finished(self, file: Path) -> Path:
-        """The file as it is to be published."""
 
 
 def form_of(path: str | os.PathLike[str], field: str) -> str:
@@ -154,9 +152,6 @@ class _ParquetSink:
         groups = [base64.b64decode(text) for entry in entries for text in _texts(entry["groups"])]
         return tail(joined_footer(self._empty, rows, groups))
 
-    def finished(self, file: Path) -> Path:
-        return file
-
     @staticmethod
     def _whole(rows: pa.Table) -> memoryview:
         out = pa.BufferOutputStream()
@@ -191,9 +186,6 @@ class _CsvSink:
         del entries, rows
         return b""
 
-    def finished(self, file: Path) -> Path:
-        return file
-
     def _text(self, rows: pa.Table, *, header: bool) -> memoryview:
         out = pa.BufferOutputStream()
         plain = pa.table([_joined(column) for column in rows.columns] if rows.num_columns else {}, rows.schema.names)
@@ -214,12 +206,20 @@ def _joined(column: pa.ChunkedArray) -> pa.ChunkedArray:
 
 
 class _ArrowSink:
-    """Parts stand as a stream; the end is a file, which readers can seek in.
+    """Parts stand as the record batches of a file, and the end says where each of them is.
 
     A file has one dictionary a column, known before the first row, so dictionary-encoded columns become plain.
     """
 
     def __init__(self, schema: pa.Schema) -> None:
+        for field in schema:
+            if pa.types.is_nested(field.type) and _holds_dictionary(field.type):
+                raise InputError(
+                    "an Arrow file cannot hold dictionaries inside a column of this type",
+                    field=field.name,
+                    value=str(field.type)[:80],
+                    instead="Write Parquet: out.parquet.",
+                )
         self._schema = pa.schema(
             [
                 field.with_type(field.type.value_type) if pa.types.is_dictionary(field.type) else field
@@ -227,43 +227,41 @@ class _ArrowSink:
             ],
             schema.metadata,
         )
-        self._begins = self._stream(self._schema.empty_table())
+        self._head = bytes(whole_file(self._schema.empty_table())[: self._begins()])
+
+    def _begins(self) -> int:
+        """Where the first record batch of every part begins, behind the schema."""
+        one = pa.RecordBatch.from_arrays([pa.nulls(1, each.type) for each in self._schema], schema=self._schema)
+        return blocks_of(whole_file(pa.Table.from_batches([one])))[0][0]
 
     def head(self) -> bytes:
-        return bytes(self._begins[: -len(_STREAM_END)])
+        return self._head
 
     def encode(self, rows: pa.Table) -> tuple[memoryview, bytes]:
-        stream = self._stream(rows.cast(self._schema))
-        return stream[len(self._begins) - len(_STREAM_END) : -len(_STREAM_END)], b""
+        whole = whole_file(rows.cast(self._schema))
+        blocks = blocks_of(whole)
+        first, last = len(self._head), blocks[-1]
+        note = json.dumps([(at - first, head, body) for at, head, body in blocks]).encode()
+        return whole[first : sum(last)], note
 
     def placed(self, note: bytes, position: int, entries: Sequence[Entry]) -> Entry:
-        del note, position, entries
-        return {}
+        del entries
+        return {"blocks": [[position + at, head, body] for at, head, body in json.loads(note)]}
 
     def end(self, entries: Sequence[Entry], rows: int) -> bytes:
-        del entries, rows
-        return _STREAM_END
-
-    def finished(self, file: Path) -> Path:
-        whole = file.with_name("whole")
-        with (
-            pa.OSFile(str(file)) as source,
-            paipc.open_stream(source) as stream,
-            pa.OSFile(str(whole), "wb") as sink,
-            paipc.new_file(sink, self._schema) as writer,
-        ):
-            for batch in stream:
-                writer.write_batch(batch)
-        return whole
-
-    def _stream(self, rows: pa.Table) -> memoryview:
-        out = pa.BufferOutputStream()
-        with paipc.new_stream(out, self._schema) as writer:
-            writer.write_table(rows)
-        return memoryview(out.getvalue())
+        del rows
+        return end_of(self._schema, [block for entry in entries for block in _blocks(entry["blocks"])])
 
 
-_STREAM_END: Final = b"\xff\xff\xff\xff\x00\x00\x00\x00"
+def _holds_dictionary(kind: pa.DataType) -> bool:
+    if pa.types.is_dictionary(kind):
+        return True
+    return any(_holds_dictionary(kind.field(index).type) for index in range(kind.num_fields))
+
+
+def _blocks(value: object) -> list[Block]:
+    assert isinstance(value, list)
+    return [(at, head, body) for at, head, body in value]
 
 
 def _texts(value: object) -> list[str]:

@@ -199,6 +199,15 @@ def _with_units(source: Source, units: Mapping[str, str]) -> Source:
                 value=f"{name}={unit}",
                 bound="columns: " + ", ".join(source.given.names[:20]),
             )
+        stored = (fields[index].metadata or {}).get(b"unit")
+        if stored is not None and stored != unit.encode():
+            raise InputError(
+                "the file names another unit for this column",
+                field="--unit",
+                value=f"{name}={unit}",
+                bound=f"{stored.decode('utf-8', 'replace')[:80]}, in the field's metadata",
+                instead="Leave --unit out, or correct the file: one of the two is wrong.",
+            )
         fields[index] = fields[index].with_metadata({**(fields[index].metadata or {}), b"unit": unit.encode()})
     schema = pa.schema(fields, source.given.metadata)
 

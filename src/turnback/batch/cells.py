@@ -60,9 +60,11 @@ def read_cell(bound: Bound, value: object, book: ServiceBook, style: str) -> Cel
     column = bound.column
     if value is None or (isinstance(value, str) and not value):
         return None
+    if bound.counted and isinstance(value, float) and math.isnan(value):
+        return None
     try:
         if column.kind == "word":
-            return _word(column.name, value, book, style)
+            return _word(bound, value, book, style)
         if column.kind in ("length", "force", "angle"):
             return _QUANTITIES[column.kind](bound, value)
         return _plain(bound, value)
@@ -71,7 +73,8 @@ def read_cell(bound: Bound, value: object, book: ServiceBook, style: str) -> Cel
         return CellError(Status.VALUE_OUT_OF_BOUNDS if error.bound else Status.VALUE_UNREADABLE, error)
 
 
-def _word(name: str, value: object, book: ServiceBook, style: str) -> Cell | CellError:
+def _word(bound: Bound, value: object, book: ServiceBook, style: str) -> Cell | CellError:
+    name = bound.column.name
     text = str(value)
     if name == "rope_certificate":
         return Rope(THICKEST_ROPE, certificate=text).certificate
@@ -84,7 +87,7 @@ def _word(name: str, value: object, book: ServiceBook, style: str) -> Cell | Cel
             if name == kind:
                 return normal_word(kind, text)
     except InputError as error:
-        return CellError(Status.UNKNOWN_WORD, error)
+        return CellError(Status.UNKNOWN_WORD, _as_written(error, bound, text))
     known = {
         "termination": TERMINATION_KINDS,
         "clip_body": get_args(BodyOfClip),
@@ -105,6 +108,13 @@ def _exact(bound: Bound, value: object) -> Fraction:
         raise InputError("a number is wanted", field=bound.name, value=repr(value)[:80])
     if not math.isfinite(value):
         raise InputError("the number is not finite", field=bound.name, value=repr(value)[:80])
+    if bound.counted and value != int(value):
+        raise InputError(
+            "a whole number is wanted",
+            field=bound.name,
+            value=repr(value)[:80],
+            instead="Correct the cell; a column without an ending for its unit takes fractions.",
+        )
     return Fraction(value) * bound.factor
 
 
@@ -113,21 +123,49 @@ def _length(bound: Bound, value: object) -> Cell:
         length = Length.of(value, bound.name)
     else:
         # As a pint quantity of a float is read: the exact product, rounded once.
-        length = Length.of(Length.nearest(_exact(bound, value)), bound.name)
+        nearest = Length.nearest(_exact(bound, value))
+        try:
+            length = Length.of(nearest, bound.name)
+        except InputError as error:
+            raise _as_written(error, bound, value) from error
     if bound.column.name in _ROPE_DIAMETERS:
-        Rope(length)
+        try:
+            Rope(length)
+        except InputError as error:
+            raise _as_written(error, bound, value) from error
     return length
+
+
+def _as_written(error: InputError, bound: Bound, value: object) -> InputError:
+    """The same error with the cell as the user wrote it, in the unit of its column."""
+    if isinstance(value, str):
+        given, instead = repr(value)[:80], error.instead
+    else:
+        whole = isinstance(value, float) and value.is_integer() and abs(value) < 1e15
+        given = f"{int(value) if whole else value} {bound.unit}"[:80]  # type: ignore[call-overload]  # a float there
+        instead = "Correct the number, or the unit of its column."
+    return InputError(
+        error.problem, field=bound.name, value=given, bound=error.bound, citation=error.citation, instead=instead
+    )
 
 
 def _force(bound: Bound, value: object) -> Cell:
     if isinstance(value, str):
         return Force.of(value, bound.name)
-    return Force.of(Force(_rounded(bound, value)), bound.name)
+    force = Force(_rounded(bound, value))
+    try:
+        return Force.of(force, bound.name)
+    except InputError as error:
+        raise _as_written(error, bound, value) from error
 
 
 def _angle(bound: Bound, value: object) -> Cell:
-    angle = Angle.of(value if isinstance(value, str) else Angle(_rounded(bound, value)), bound.name)
-    PulleyEye(None, angle)
+    given = value if isinstance(value, str) else Angle(_rounded(bound, value))
+    try:
+        angle = Angle.of(given, bound.name)
+        PulleyEye(None, angle)
+    except InputError as error:
+        raise _as_written(error, bound, value) from error
     return angle
 
 

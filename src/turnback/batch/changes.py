@@ -25,7 +25,7 @@ from turnback.rules.selection import RulesChoice, choice_text
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-__all__ = ["ChangeReport", "ChangedRow", "LengthChange", "against", "against_file"]
+__all__ = ["ChangeReport", "ChangedRow", "GivenChange", "LengthChange", "against", "against_file"]
 
 _Pairs: TypeAlias = "Iterable[tuple[pa.RecordBatch, pa.RecordBatch]]"
 
@@ -41,6 +41,9 @@ _OTHERS: Final = (
     "worst_finding",
     "finding_codes",
 )
+_GIVEN: Final = (*_LENGTHS, *(name for name in _OTHERS if name not in ("worst_finding", "finding_codes")))
+_NOT_JUDGED: Final = "load-not-judged"
+_JOINED: Final = "; "
 _HALF: Final = 32
 _LOW: Final = (1 << _HALF) - 1
 _COMPARED: Final = ("status", "clip_count", "usable", *_LENGTHS, *_OTHERS)
@@ -70,6 +73,21 @@ class LengthChange:
 
 
 @attrs.frozen
+class GivenChange:
+    """A column that one rule set gives and the other does not, in rows that both plan.
+
+    Args:
+        column: The column, as the output names it.
+        no_longer: Rows where it is given now, and not under the other rules [-].
+        newly: Rows where it is given under the other rules alone [-].
+    """
+
+    column: str
+    no_longer: int
+    newly: int
+
+
+@attrs.frozen
 class ChangedRow:
     """One row that changes.
 
@@ -93,10 +111,13 @@ class ChangeReport:
         changed: Rows that differ in any answer, their findings among them [-].
         clips: Clips more (or fewer, below 0) and the number of such rows [-], from the fewest up, where both answer.
         lengths: How the lengths change.
-        other_columns: Every other column, with the number of rows where both answer and differ [-].
+        other_columns: Every other column, with the number of rows where both plan the row and differ [-].
+        given: Every column that one of the two rule sets gives where the other gives none, both planning the row.
         statuses: Status now, status then, and the number of rows [-], where the two differ.
         no_longer_usable: Rows usable now, and not under the other rules [-].
         newly_usable: Rows usable under the other rules alone [-].
+        no_longer_judged: Rows whose load is judged now, and is not under the other rules; both plan the row [-].
+        newly_judged: Rows whose load is judged under the other rules alone; both plan the row [-].
         first: The first rows that change.
     """
 
@@ -107,9 +128,12 @@ class ChangeReport:
     clips: tuple[tuple[int, int], ...]
     lengths: tuple[LengthChange, ...]
     other_columns: tuple[tuple[str, int], ...]
+    given: tuple[GivenChange, ...]
     statuses: tuple[tuple[str, str, int], ...]
     no_longer_usable: int
     newly_usable: int
+    no_longer_judged: int
+    newly_judged: int
     first: tuple[ChangedRow, ...]
 
     @property
@@ -228,7 +252,8 @@ def _report(pairs: _Pairs, options: BatchOptions, other: RulesChoice, shown: int
     statuses: Counter[tuple[int, int]] = Counter()
     columns: Counter[str] = Counter()
     lengths = [_Lengths(name) for name in _LENGTHS]
-    usable = [0, 0]
+    usable, judged = [0, 0], [0, 0]
+    given: dict[str, list[int]] = {name: [0, 0] for name in _GIVEN}
     rows = changed = 0
     first: list[ChangedRow] = []
     for now, then in pairs:
@@ -246,6 +271,10 @@ def _report(pairs: _Pairs, options: BatchOptions, other: RulesChoice, shown: int
         was, will = _usable(now), _usable(then)
         usable[0] += int((was & ~will).sum())
         usable[1] += int((will & ~was).sum())
+        for name, totals in given.items():
+            _add(totals, _there(now.column(name)), _there(then.column(name)), both)
+        # A load that a row has is the same under both; where it is not judged, a finding says so.
+        _add(judged, ~_not_judged(now), ~_not_judged(then), both)
         first += _rows(now, then, np.flatnonzero(any_change)[: max(0, shown - len(first))], differs, rows)
         rows += now.num_rows
     return ChangeReport(
@@ -256,9 +285,12 @@ def _report(pairs: _Pairs, options: BatchOptions, other: RulesChoice, shown: int
         tuple(sorted(clips.items())),
         tuple(each.done() for each in lengths),
         tuple((name, columns[name]) for name in _OTHERS),
+        tuple(GivenChange(name, *totals) for name, totals in given.items() if any(totals)),
         tuple((Status(a).label, Status(b).label, count) for (a, b), count in sorted(statuses.items())),
         usable[0],
         usable[1],
+        judged[0],
+        judged[1],
         tuple(first),
     )
 
@@ -270,6 +302,22 @@ def _ok(batch: pa.RecordBatch) -> NDArray[np.bool_]:
 
 def _usable(batch: pa.RecordBatch) -> NDArray[np.bool_]:
     return np.asarray(batch.column("usable").fill_null(False))
+
+
+def _there(column: pa.Array) -> NDArray[np.bool_]:
+    return np.asarray(column.is_valid())
+
+
+def _not_judged(batch: pa.RecordBatch) -> NDArray[np.bool_]:
+    codes = batch.column("finding_codes")
+    said = [text is not None and _NOT_JUDGED in text.split(_JOINED) for text in codes.dictionary.to_pylist()]
+    known: NDArray[np.bool_] = np.array([*said, False])
+    return known.take(np.asarray(codes.indices.cast(pa.int64()).fill_null(len(said))))
+
+
+def _add(totals: list[int], was: NDArray[np.bool_], will: NDArray[np.bool_], both: NDArray[np.bool_]) -> None:
+    totals[0] += int((was & ~will & both).sum())
+    totals[1] += int((will & ~was & both).sum())
 
 
 def _deltas(now: pa.RecordBatch, then: pa.RecordBatch, name: str, both: NDArray[np.bool_]) -> NDArray[np.int64]:

@@ -1,9 +1,10 @@
 """The columns of an input: their names, their kinds, their units, and how a schema is matched against them.
 
 A quantity may stand in either of two spellings. ``rope_diameter_nm`` holds whole nanometres, and so do all lengths of
-that ending; ``load_newton`` numbers of newton; ``included_angle_radian`` numbers of radian. Without the ending the
-column holds text of the library's grammar (``"3/4 in"``), or numbers whose unit stands in the field's metadata under
-``unit``. Everything is checked against the schema, before the first row.
+that ending (whole floats too, as a frame keeps whole numbers of which some are missing); ``load_newton`` numbers of
+newton; ``included_angle_radian`` numbers of radian. Without the ending the column holds text of the library's grammar
+(``"3/4 in"``), or numbers whose unit stands in the field's metadata under ``unit``. Everything is checked against the
+schema, before the first row.
 """
 
 from __future__ import annotations
@@ -16,11 +17,12 @@ from typing import Final, Literal
 import attrs
 import pyarrow as pa
 
+from turnback.batch.near_names import nearest_of
 from turnback.batch.options import DEFAULT_BODY, DEFAULT_KIND, BatchOptions
 from turnback.errors import InputError
 from turnback.quantities import units
 
-__all__ = ["INPUT_COLUMNS", "Bound", "ColumnKind", "InputColumn", "bind"]
+__all__ = ["EXAMPLES", "INPUT_COLUMNS", "Bound", "ColumnKind", "InputColumn", "bind"]
 
 ColumnKind = Literal["length", "force", "angle", "number", "whole", "flag", "word"]
 Form = Literal["text", "number", "flag", "nothing"]
@@ -35,6 +37,8 @@ _UNITS: Final[Mapping[str, Mapping[str, Fraction]]] = MappingProxyType(
     }
 )
 _UNIT: Final = b"unit"
+EXAMPLES: Final[Mapping[str, str]] = MappingProxyType({"length": "mm", "force": "kN", "angle": "deg"})
+"""A unit of each kind of quantity, to show how a unit is given."""
 _FORMS: Final[Mapping[str, str]] = MappingProxyType(
     {
         "number": "numbers",
@@ -126,6 +130,9 @@ class Bound:
         form: Text, numbers, flags, or nothing but nulls.
         factor: From the column's numbers to nanometres, newton or radian, exact [-]; 1 for what has no unit.
         whole: Whether its numbers are whole by type.
+        unit: The unit of its numbers, as it was written; empty for text and for what has none.
+        counted: Whether its numbers are whole by their name and came as floats: one that is not a number is then no
+            value, as frames write a whole number that is missing.
     """
 
     column: InputColumn
@@ -134,6 +141,8 @@ class Bound:
     form: Form
     factor: Fraction
     whole: bool
+    unit: str = ""
+    counted: bool = False
 
 
 def bind(schema: pa.Schema, options: BatchOptions, output_names: Iterable[str]) -> tuple[Bound, ...]:
@@ -161,12 +170,15 @@ def bind(schema: pa.Schema, options: BatchOptions, output_names: Iterable[str]) 
             )
     found = [bound for column in INPUT_COLUMNS if (bound := _bound(schema, names, column)) is not None]
     if not found or found[0].column is not INPUT_COLUMNS[0]:
+        size = INPUT_COLUMNS[0]
+        near = nearest_of(names, (size.name, size.exact_name))
         raise InputError(
             "the column with the rope's diameter is missing",
             field="rope_diameter",
             value="columns: " + (", ".join(map(str, names[:20])) or "none"),
-            instead="Name it rope_diameter_nm (whole nanometres), or rope_diameter (text such as '3/4 in', or numbers "
-            "with their unit in the field's metadata).",
+            instead=(f"Was {near!r} meant? " if near else "")
+            + "Name it rope_diameter_nm (whole nanometres), or rope_diameter (text such as '3/4 in', or numbers "
+            "with their unit: --unit rope_diameter=mm, or in the field's metadata).",
         )
     for bound in found:
         default = _OPTIONS.get(bound.column.name, bound)
@@ -202,7 +214,14 @@ def _bound(schema: pa.Schema, names: list[str], column: InputColumn) -> Bound | 
     form = _form(column, name, given)
     whole = pa.types.is_integer(given)
     unit = (field.metadata or {}).get(_UNIT)
-    return Bound(column, index, name, form, _factor(column, name, form, unit), whole)
+    factor = _factor(column, name, form, unit)
+    own = "" if form == "text" else _OWN_UNITS.get(column.kind, "")
+    counted = form == "number" and _is_counted(column, name) and not whole
+    return Bound(column, index, name, form, factor, whole, own if unit is None else unit.decode(), counted)
+
+
+def _is_counted(column: InputColumn, name: str) -> bool:
+    return column.kind == "whole" or (column.kind == "length" and name == column.exact_name)
 
 
 def _form(column: InputColumn, name: str, given: pa.DataType) -> Form:
@@ -214,8 +233,8 @@ def _form(column: InputColumn, name: str, given: pa.DataType) -> Form:
         wanted, form = _FORMS["word"], "text" if text else None
     elif column.kind == "flag":
         wanted, form = _FORMS["flag"], "flag" if types.is_boolean(given) else None
-    elif column.kind == "whole" or (column.kind == "length" and name == column.exact_name):
-        wanted, form = _FORMS["whole"], "number" if whole else None
+    elif _is_counted(column, name):
+        wanted, form = _FORMS["whole"], "number" if whole or types.is_floating(given) else None
     elif column.kind == "number" or name == column.exact_name:
         wanted, form = _FORMS["number"], "number" if number else None
     else:
@@ -240,7 +259,7 @@ def _factor(column: InputColumn, name: str, form: Form, unit: bytes | None) -> F
             "the column is text, and text carries its own units",
             field=name,
             value=f"unit {unit!r}",
-            instead="Take the unit out of the field's metadata, or give numbers.",
+            instead="Leave the unit out (--unit, or the field's metadata), or give numbers.",
         )
     known = _UNITS[column.kind]
     if unit is None:
@@ -250,7 +269,8 @@ def _factor(column: InputColumn, name: str, form: Form, unit: bytes | None) -> F
             "a column of numbers without a unit",
             field=name,
             bound="one of " + ", ".join(known),
-            instead="Put it into the field's metadata, pa.field(..., metadata={'unit': 'mm'}), or name the column "
+            instead=f"Name it: --unit {name}={EXAMPLES[column.kind]} on the command line, "
+            f"pa.field(..., metadata={{'unit': '{EXAMPLES[column.kind]}'}}) in Python; or name the column "
             f"{column.exact_name}.",
         )
     text = unit.decode("utf-8", "replace")
@@ -260,6 +280,6 @@ def _factor(column: InputColumn, name: str, form: Form, unit: bytes | None) -> F
             field=name,
             value=repr(text)[:80],
             bound="one of " + ", ".join(known) if name == column.name else f"{own}, by the column's name",
-            instead="Correct the unit in the field's metadata.",
+            instead="Correct the unit, after --unit or in the field's metadata.",
         )
     return known[text]

@@ -186,9 +186,20 @@ class ExtraCodes:
             Their codes.
         """
         raw = self._numbers[start:stop]
+        given = given_in(self._array, start, stop)
+        refused = None
+        if raw.dtype.kind == "f":
+            # As a frame keeps whole numbers of which some are missing; the missing ones are no numbers.
+            exact = raw.astype(np.float64)
+            there = ~np.isnan(exact)
+            given = there if given is None else given & there
+            whole = np.isfinite(exact) & (exact == np.floor(exact))
+            refused = ~whole
+            raw = np.where(whole, np.clip(exact, -1.0, MOST_EXTRA_CLIPS + 1.0), 0.0)
         bad = (raw < 0) | (raw > MOST_EXTRA_CLIPS)
         codes = np.where(bad, int(Status.VALUE_OUT_OF_BOUNDS) - FIRST, raw.astype(np.int64)) + FIRST
-        given = given_in(self._array, start, stop)
+        if refused is not None:
+            codes = np.where(refused, int(Status.VALUE_UNREADABLE), codes)
         return codes if given is None else np.where(given, codes, 0)
 
     def cell(self, code: int) -> Cell | Status:

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
+from fractions import Fraction
 
 import attrs
 
 from turnback.batch._files_pieces import blocks
 from turnback.batch._files_planning import FilePlanner
 from turnback.batch._files_sources import open_source
-from turnback.batch.columns import INPUT_COLUMNS
+from turnback.batch.cells import CellError
+from turnback.batch.columns import bind
 from turnback.batch.options import BatchOptions
-from turnback.batch.rows import request_of_row
+from turnback.batch.own_factor import with_own_factor
+from turnback.batch.rows import read_row, request_of_row
 from turnback.batch.statuses import BATCH_STATUSES, BatchStatus
 from turnback.errors import InputError, TurnbackError
 from turnback.planning.build import plan_request
@@ -30,7 +33,7 @@ class Explained:
     Args:
         row: Its number, counted from 0 [-].
         status: Its status.
-        plan: The scalar plan; None where the row was not planned.
+        plan: The scalar plan, with the row's own design factor where it has one; None where the row was not planned.
         error: Why it was not planned; None where it was.
         answers: What the column path answered, by column; numbers, text and nulls.
     """
@@ -85,32 +88,19 @@ def explain_row(
     plan: Plan | None = None
     problem: TurnbackError | None = None
     try:
-        if piece.unreadable is not None and piece.unreadable[0]:
-            raise _cell(piece.given.to_pylist()[0], piece.kept.to_pylist()[0])
+        refused = planner.why(piece, 0)
+        if refused is not None:
+            raise refused
         cells = {name: value for name, value in piece.given.to_pylist()[0].items() if name in planner.given.names}
-        request = request_of_row(cells, planner.given, settled, at_hand)
-        plan = plan_request(request, at_hand)
+        columns = bind(planner.given, settled, ())
+        plan = plan_request(request_of_row(cells, planner.given, settled, at_hand), at_hand)
+        read = read_row(cells, columns, settled, at_hand)
+        factor = None if isinstance(read, CellError) else read.get("design_factor")
+        if isinstance(factor, Fraction):
+            plan = with_own_factor(plan, factor, at_hand)
     except TurnbackError as error:
         problem = error
-    if status.code and plan is not None:
-        # What only the whole row shows: another clip size than the rope's own, ends that do not fit into their span.
-        problem, plan = InputError(status.text, field=f"row {row}", instead="Plan this joint by itself."), None
     return Explained(row, status, plan, problem, said)
-
-
-def _cell(read: Mapping[str, object], text: Mapping[str, object]) -> InputError:
-    """Name the cell of a CSV row that is not of its column's kind."""
-    size = INPUT_COLUMNS[0]
-    # A cell that cannot be read is null, but for the diameter: it is spoiled wherever another cell is.
-    bad = [name for name, cell in text.items() if cell is not None and read[name] is None]
-    name = next(iter(bad or [name for name in text if name in (size.name, size.exact_name)]))
-    return InputError(
-        "the cell cannot be read",
-        field=name,
-        value=repr(text[name])[:80],
-        bound="a number with a point for the decimals, or true and false, as the column's name says",
-        instead="Correct the cell; a column without an ending for its unit takes text such as 2-1/4 in.",
-    )
 
 
 def _no_row(row: object, rows: int | None) -> InputError:

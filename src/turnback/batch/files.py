@@ -10,7 +10,7 @@ from __future__ import annotations
 import contextlib
 import os
 import time
-from collections import deque
+from collections import Counter, deque
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from pathlib import Path
@@ -24,7 +24,9 @@ from turnback.batch._files_pieces import Piece, Source, blocks
 from turnback.batch._files_planning import FilePlanner, canonical, options_hash
 from turnback.batch._files_sinks import Sink, form_of, sink_for
 from turnback.batch._files_sources import open_source, signature
+from turnback.batch.column_use import ColumnUse
 from turnback.batch.options import BatchOptions
+from turnback.batch.reporting import SHOWN, refused_rows
 from turnback.batch.resume import Entry, Work
 from turnback.batch.statuses import BATCH_STATUSES, Status
 from turnback.errors import InputError
@@ -41,7 +43,6 @@ Watch: TypeAlias = "Callable[[int, int | None], None]"
 """Called with the rows that are planned and how many there are; None where only reading tells."""
 
 _ENCODERS: Final = 4
-_SHOWN: Final = 5
 _Encoded: TypeAlias = "tuple[memoryview, bytes, Entry, int]"
 
 
@@ -55,6 +56,8 @@ class FileReport:
         taken_up: Those of them that an earlier run, cut off, had finished [-].
         statuses: Every status by name, with the number of its rows [-].
         usable: Rows whose plan is usable: nothing forbids it, nothing must be fixed first [-].
+        columns: Which columns were read as what, and which passed through.
+        warnings: What a person should look at: columns that may be misspelt, numbers without a unit.
     """
 
     destination: str
@@ -62,6 +65,8 @@ class FileReport:
     taken_up: int
     statuses: tuple[tuple[str, int], ...]
     usable: int
+    columns: ColumnUse
+    warnings: tuple[str, ...]
 
 
 @attrs.frozen
@@ -73,12 +78,16 @@ class Rehearsal:
         tried: Rows of its first block, which was planned [-].
         statuses: Every status by name, with the number of rows of that block [-].
         seconds: Expected time, by the time that the first block took [-].
+        columns: Which columns are read as what, and which pass through.
+        warnings: What a person should look at, in the columns and in the first block.
     """
 
     rows: int
     tried: int
     statuses: tuple[tuple[str, int], ...]
     seconds: float
+    columns: ColumnUse
+    warnings: tuple[str, ...]
 
 
 def plan_file(
@@ -89,6 +98,7 @@ def plan_file(
     units: Mapping[str, str] | None = None,
     again: bool = False,
     restart: bool = False,
+    overwrite: bool = True,
     catalogue: Catalogue | None = None,
     watch: Watch | None = None,
     part_rows: int = PART_ROWS,
@@ -101,12 +111,14 @@ def plan_file(
 
     Args:
         source: A file that ends in ``.parquet``, ``.csv``, ``.arrow`` or ``.feather``, or a folder of Parquet files.
-        destination: The output, with one of the same endings; what stands there is replaced when all is written.
+        destination: The output, with one of the same endings.
         options: What holds for every row. With ``strict`` all rows are planned, and nothing is published where one of
             them was refused.
         units: Units of columns of numbers, such as ``{"base_width": "mm"}``.
         again: Leave out of the input the columns that the output adds: the answers of an earlier run.
         restart: Begin again, whatever a run that was cut off has left.
+        overwrite: What stands under the output's name is replaced when all is written; False refuses it, before the
+            first row. The command line asks for this by name.
         catalogue: What is at hand; the installed plugins when not given.
         watch: Called after each block.
         part_rows: Rows that are written in one go [-].
@@ -118,13 +130,15 @@ def plan_file(
     Raises:
         TurnbackError: The options or the columns cannot be planned with, or the input cannot be read; or, with
             ``strict``, a row was not planned.
-        InputError: The output cannot be written, or a run that was cut off was another one.
+        InputError: The output cannot be written or is there already, or a run that was cut off was another one.
     """
     target = Path(destination)
     form = form_of(target, "OUT")
     given = open_source(source, units or {}, as_text=form == "csv")
     _check_apart(given.path, target)
-    planner = FilePlanner(given, attrs.evolve(options, strict=False), catalogue, again=again)
+    _check_free(target, overwrite=overwrite)
+    settled = attrs.evolve(options, strict=False)
+    planner = FilePlanner(given, settled, catalogue, again=again, named=SHOWN if options.strict else 0)
     sink = sink_for(form, planner.schema)
     before = signature(given.path)
     key = {
@@ -142,16 +156,16 @@ def plan_file(
                 placed = sink.placed(note, work.position, work.entries)
                 work.append(data, {**entry, **placed}, rows)
             counts = _counts(work.entries)
+            warnings = planner.warnings(_bare(work.entries))
             if options.strict:
-                _refuse(work.entries, counts)
+                _refuse(work.entries, counts, warnings)
             if signature(given.path) != before:
                 raise InputError("the input changed while it was read", field="IN", value=str(given.path))
         whole = work.finish(sink.end(work.entries, work.rows))
-        with work.errors():
-            published = sink.finished(whole)
-        work.publish(published)
+        _check_free(target, overwrite=overwrite)
+        work.publish(whole)
         usable = sum(_whole(entry["usable"]) for entry in work.entries)
-        return FileReport(str(target), work.rows, taken_up, counts, usable)
+        return FileReport(str(target), work.rows, taken_up, counts, usable, planner.columns, warnings)
 
 
 def rehearse_file(
@@ -161,6 +175,7 @@ def rehearse_file(
     *,
     units: Mapping[str, str] | None = None,
     again: bool = False,
+    overwrite: bool = True,
     catalogue: Catalogue | None = None,
 ) -> Rehearsal:
     """Check columns and options, count the rows, plan the first block, and write nothing.
@@ -171,6 +186,7 @@ def rehearse_file(
         options: What holds for every row.
         units: Units of columns of numbers.
         again: Leave out the answers of an earlier run.
+        overwrite: As for :func:`plan_file`.
         catalogue: What is at hand; the installed plugins when not given.
 
     Returns:
@@ -183,9 +199,11 @@ def rehearse_file(
     form = form_of(destination, "OUT")
     given = open_source(source, units or {}, as_text=form == "csv")
     _check_apart(given.path, Path(destination))
+    _check_free(Path(destination), overwrite=overwrite)
     planner = FilePlanner(given, attrs.evolve(options, strict=False), catalogue, again=again)
     sink = sink_for(form, planner.schema)
     tried, counts, took = 0, np.zeros(256, np.int64), 0.0
+    noted: dict[str, int] = {}
     for _ in range(2):
         began = time.perf_counter()
         block = next(iter(blocks(given, 0, BLOCK_ROWS)), None)
@@ -193,9 +211,11 @@ def rehearse_file(
             planned = planner.plan(block)
             sink.encode(canonical([planned], planner.schema))
             tried, counts = planned.num_rows, _by_status(planned)
+            noted, _ = planner.noted()
         took = time.perf_counter() - began
     rows = given.counted()
-    return Rehearsal(rows, tried, _named(counts), took * rows / tried if tried else 0.0)
+    seconds = took * rows / tried if tried else 0.0
+    return Rehearsal(rows, tried, _named(counts), seconds, planner.columns, planner.warnings(noted))
 
 
 def _encoded(
@@ -206,8 +226,9 @@ def _encoded(
     pool = ThreadPoolExecutor(workers)
     waiting: deque[Future[_Encoded]] = deque()
     try:
-        for start, part in _parts(given, planner, first, part_rows, watch):
-            waiting.append(pool.submit(_encode, part, start, planner.schema, sink))
+        for part in _parts(given, planner, first, part_rows, watch):
+            bare, rows = planner.noted()
+            waiting.append(pool.submit(_encode, part, {"bare": bare, "refused": rows}, planner.schema, sink))
             if len(waiting) >= workers:
                 yield waiting.popleft().result()
         while waiting:
@@ -218,7 +239,7 @@ def _encoded(
 
 def _parts(
     given: Source, planner: FilePlanner, first: int, part_rows: int, watch: Watch | None
-) -> Iterator[tuple[int, list[pa.RecordBatch]]]:
+) -> Iterator[list[pa.RecordBatch]]:
     part: list[pa.RecordBatch] = []
     start = done = first
     for block in _ahead(blocks(given, first, min(BLOCK_ROWS, part_rows))):
@@ -227,10 +248,10 @@ def _parts(
         if watch is not None:
             watch(done, given.rows)
         if done - start >= part_rows:
-            yield start, part
+            yield part
             part, start = [], done
     if part:
-        yield start, part
+        yield part
 
 
 def _ahead(pieces: Iterator[Piece]) -> Iterator[Piece]:
@@ -242,11 +263,11 @@ def _ahead(pieces: Iterator[Piece]) -> Iterator[Piece]:
             yield piece
 
 
-def _encode(part: list[pa.RecordBatch], start: int, schema: pa.Schema, sink: Sink) -> _Encoded:
+def _encode(part: list[pa.RecordBatch], noted: Entry, schema: pa.Schema, sink: Sink) -> _Encoded:
     counts = sum((_by_status(batch) for batch in part), np.zeros(256, np.int64))
     entry: Entry = {
         "statuses": counts[: len(BATCH_STATUSES)].tolist(),
-        "refused": _refused(part, start),
+        **noted,
         "usable": sum(batch.column("usable").true_count for batch in part),
     }
     table = canonical(part, schema)
@@ -257,17 +278,6 @@ def _encode(part: list[pa.RecordBatch], start: int, schema: pa.Schema, sink: Sin
 
 def _by_status(batch: pa.RecordBatch) -> np.ndarray[tuple[int], np.dtype[np.int64]]:
     return np.bincount(np.asarray(batch.column("status")), minlength=256)
-
-
-def _refused(part: Sequence[pa.RecordBatch], start: int) -> list[list[int]]:
-    """The first rows of a part that were not planned, with their status."""
-    found: list[list[int]] = []
-    for batch in part:
-        statuses = np.asarray(batch.column("status"))
-        rows = np.flatnonzero(statuses)[: _SHOWN - len(found)].tolist()
-        found += [[start + row, int(statuses[row])] for row in rows]
-        start += batch.num_rows
-    return found
 
 
 def _counts(entries: Sequence[Entry]) -> tuple[tuple[str, int], ...]:
@@ -282,20 +292,21 @@ def _named(counts: np.ndarray[tuple[int], np.dtype[np.int64]]) -> tuple[tuple[st
     return tuple((each.name, int(counts[each.code])) for each in BATCH_STATUSES)
 
 
-def _refuse(entries: Sequence[Entry], counts: Sequence[tuple[str, int]]) -> None:
-    bad = [(name, count) for name, count in counts if count and name != Status.OK.label]
-    if not bad:
-        return
-    refused = [each for entry in entries for each in _pairs(entry["refused"])]
-    first = [f"row {row} ({Status(code).label})" for row, code in refused[:_SHOWN]]
-    total = sum(count for _, count in bad)
-    raise InputError(
-        f"{total} of {sum(count for _, count in counts)} rows were not planned: "
-        + ", ".join(f"{count} {name}" for name, count in bad),
-        field="rows",
-        value=", ".join(first) + (" and others" if total > len(first) else ""),
-        instead="Correct these rows, or leave strict out: each row then comes back with its status. Rows count from 0.",
-    )
+def _refuse(entries: Sequence[Entry], counts: Sequence[tuple[str, int]], warnings: Sequence[str]) -> None:
+    rows = [row for entry in entries for row in _texts(entry["refused"])]
+    if any(count for name, count in counts if name != Status.OK.label):
+        raise refused_rows(
+            counts, rows[:SHOWN], " ".join(each if each.endswith("?") else f"{each}." for each in warnings)
+        )
+
+
+def _bare(entries: Sequence[Entry]) -> Counter[str]:
+    total: Counter[str] = Counter()
+    for entry in entries:
+        noted = entry["bare"]
+        assert isinstance(noted, dict)
+        total.update(noted)
+    return total
 
 
 def _whole(value: object) -> int:
@@ -303,9 +314,19 @@ def _whole(value: object) -> int:
     return value
 
 
-def _pairs(value: object) -> list[tuple[int, int]]:
+def _texts(value: object) -> list[str]:
     assert isinstance(value, list)
-    return [(row, code) for row, code in value]
+    return value
+
+
+def _check_free(target: Path, *, overwrite: bool) -> None:
+    if not overwrite and os.path.lexists(target) and not target.is_dir():
+        raise InputError(
+            "there is a file of this name already, and it is not replaced unasked",
+            field="OUT",
+            value=str(target),
+            instead="Give another name, or write --overwrite (overwrite=True) to replace it when all is written.",
+        )
 
 
 def _check_apart(source: Path, target: Path) -> None:

@@ -6,7 +6,7 @@ from typing import Final
 
 import pyarrow as pa
 
-from turnback.batch.columns import bind
+from turnback.batch.columns import Bound, bind
 from turnback.batch.kernel import Kernel
 from turnback.batch.options import BatchOptions
 from turnback.batch.output import OUTPUT_COLUMNS, output_schema
@@ -14,7 +14,7 @@ from turnback.batch.provenance import checked_rule_sets, provenance
 from turnback.batch.reporting import refuse_rows
 from turnback.batch.results import Results
 from turnback.batch.rows import answer_of_row
-from turnback.errors import InputError
+from turnback.errors import InputError, TurnbackError
 from turnback.planning.asking import OURS
 from turnback.planning.request import check_kind
 from turnback.rules.catalogue import Catalogue
@@ -84,9 +84,27 @@ class BatchPlanner:
         arrays = self._by_row(batch) if self._kernel is None else self._by_column(batch, self._kernel)
         planned = pa.RecordBatch.from_arrays([*batch.columns, *arrays], schema=self._schema)
         if self._options.strict:
-            refuse_rows([planned], self._seen)
+            refuse_rows([planned], self._seen, self.why)
         self._seen += batch.num_rows
         return planned
+
+    @property
+    def columns(self) -> tuple[Bound, ...]:
+        """The known columns of the input."""
+        return self._columns
+
+    def why(self, batch: pa.RecordBatch, row: int) -> TurnbackError | None:
+        """Say why a row was not planned.
+
+        Args:
+            batch: A batch of the input or of the output.
+            row: Place of the row in the batch, counted from 0 [-].
+
+        Returns:
+            The error of its scalar plan; None where it was planned.
+        """
+        (cells,) = batch.select([bound.name for bound in self._columns]).slice(row, 1).to_pylist()
+        return answer_of_row(cells, self._columns, self._options, self._catalogue).error
 
     def _by_column(self, batch: pa.RecordBatch, kernel: Kernel) -> list[pa.Array]:
         if len(kernel) > _MOST_CASES:

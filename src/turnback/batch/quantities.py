@@ -124,7 +124,9 @@ class LengthReader:
             return Lengths(numbers, found != 0, refused if refused.any() else None, most)
         given = given_in(self._array, start, stop)
         raw = self._numbers[start:stop]
-        return self._whole(raw, given) if raw.dtype.kind in "iu" else self._rounded(raw, given)
+        if raw.dtype.kind in "iu":
+            return self._whole(raw, given)
+        return self._counted(raw, given) if self._bound.counted else self._rounded(raw, given)
 
     def _whole(self, raw: Wholes, given: Flags | None) -> Lengths:
         factor = int(self._bound.factor)
@@ -154,6 +156,19 @@ class LengthReader:
         if usable is not None:
             numbers = np.where(usable, numbers, self._stand_in)
         return Lengths(numbers, given, refused, max(most, self._stand_in))
+
+    def _counted(self, raw: Wholes, given: Flags | None) -> Lengths:
+        """Whole numbers that a frame keeps as floats because some are missing; the missing ones are no numbers."""
+        exact = raw.astype(np.float64)
+        there = ~np.isnan(exact) if given is None else given & ~np.isnan(exact)
+        exact = np.where(there, exact, 1.0)
+        bad = ~((exact >= 1) & (exact <= self._most) & (exact == np.floor(exact)))
+        numbers = np.where(bad, 1.0, exact).astype(np.int64)
+        if not bad.any():
+            return self._standing_in(numbers, there, None, None, int(numbers.max(initial=1)))
+        whole = np.isfinite(exact) & (exact == np.floor(exact))
+        statuses = np.where(whole, np.uint8(Status.VALUE_OUT_OF_BOUNDS), np.uint8(Status.VALUE_UNREADABLE))
+        return self._standing_in(numbers, there, bad, statuses * bad)
 
     def _rounded(self, raw: Wholes, given: Flags | None) -> Lengths:
         exact = raw.astype(np.float64)

@@ -12,6 +12,7 @@ from turnback.batch.cells import Cell, CellError, read_cell
 from turnback.batch.columns import Bound, bind
 from turnback.batch.options import BatchOptions
 from turnback.batch.output import OUTPUT_COLUMNS
+from turnback.batch.own_factor import below_cited, judged_by
 from turnback.batch.requests import of_another_kind, request_from
 from turnback.batch.statuses import Status, status_of_error
 from turnback.errors import InputError, TurnbackError
@@ -43,8 +44,6 @@ class RowAnswer:
     error: TurnbackError | None
 
 
-_OVER = 1 + 1e-9
-"""So much above the working load a load is above it in every bit [-]."""
 _NOTHING = (None,) * (len(OUTPUT_COLUMNS) - 1)
 
 
@@ -128,10 +127,10 @@ def answer_of_row(
         return RowAnswer(status_of_error(error), _NOTHING, error)
     factor = cells.get("design_factor")
     if isinstance(factor, Fraction):
-        low = _below_cited(plan, factor)
+        low = below_cited(plan, factor)
         if low is not None:
             return RowAnswer(Status.INPUT_REFUSED, _NOTHING, low)
-        plan = _judged_by(plan, factor, catalogue)
+        plan = judged_by(plan, factor, catalogue)
     size, span = cells.get("clip_size"), cells.get("span")
     if isinstance(size, Length) and size != plan.clip_size:
         other = InputError(
@@ -149,35 +148,6 @@ def answer_of_row(
         except InputError as error:
             return RowAnswer(Status.SPAN_REFUSED, _NOTHING, error)
     return RowAnswer(Status.OK, _values(plan, cells, cut), None)
-
-
-def _below_cited(plan: Plan, factor: Fraction) -> InputError | None:
-    cited = plan.service.design_factor
-    if isinstance(cited, Absent) or factor >= cited.value:
-        return None
-    return InputError(
-        "this design factor is below the one that is cited for the service",
-        field="design_factor",
-        value=f"{float(factor):g}",
-        bound=f"at least {float(cited.value):g}",
-        citation="; ".join(map(str, cited.citations)),
-        instead="Take the cited factor or a greater one.",
-    )
-
-
-def _judged_by(plan: Plan, factor: Fraction, catalogue: Catalogue) -> Plan:
-    """Judge the load by the row's own design factor too, which is greater than the cited one."""
-    load, cited = plan.request.load, plan.service.design_factor
-    if load is None or isinstance(cited, Absent) or isinstance(plan.termination_breaking_force, Absent):
-        return plan
-    try:
-        if load.newtons <= plan.working_load(factor).newtons:
-            return plan
-    except TurnbackError:
-        return plan
-    # A plan judges its load by the cited factor; so much greater a load at that one is the same overload at this one.
-    heavier = Force(max(load.newtons, plan.working_load().newtons * _OVER) * float(factor / cited.value))
-    return plan_request(attrs.evolve(plan.request, load=heavier), catalogue)
 
 
 def _values(plan: Plan, cells: Mapping[str, Cell], cut: object) -> tuple[object, ...]:

@@ -123,7 +123,7 @@ def plan_table(
     planner = BatchPlanner(options, whole.schema, catalogue)
     planned = [planner.plan(batch) for batch in whole.to_batches()]
     if strict:
-        refuse_rows(planned, 0)
+        refuse_rows(planned, 0, planner.why)
     return pa.Table.from_batches(planned, schema=planner.output_schema)
 
 

@@ -36,10 +36,12 @@ _EYES: Final = {
 _EPILOG: Final = """\
 The columns are those of a register: rope_diameter_nm, construction, core, grade, inside_length_nm, base_width_nm,
 service and so on. Without its ending a column of lengths or forces holds text ("3/4 in"), or numbers whose unit is
-given with --unit. Any other column passes through. Rows are counted from 0, names not counted.
+given with --unit. Any other column passes through; --dry-run and the summary say which, and warn of a name that is
+near a known one. Rows are counted from 0, names not counted.
 
 No row is lost: one that cannot be planned comes back with its status, and answers that are empty. A run that was cut
-off goes on where it stopped when it is called again; the output appears under its name when all is written.
+off goes on where it stopped when it is called again; the output appears under its name when all is written. A file
+that is there already is replaced with --overwrite alone.
 
 examples (invented):
   turnback batch guys.parquet planned.parquet --style u-bolt --rules us-ca-8-8497 --clip-body forged
@@ -47,9 +49,9 @@ examples (invented):
   turnback batch guys.parquet --style u-bolt --rules us-ca-8-8497 --explain 123456
   turnback batch guys.parquet --style u-bolt --rules us-ca-8-8497 --against us-osha-1926-251
 
-exit codes: 0 done, whatever the rows' statuses are; 2 a file or a column cannot be read or written, or --strict and a
-row was not planned; 3 unknown style or rule set; 130 interrupted; with --explain the code of the row's error; the
-others under turnback --help"""
+exit codes: 0 done, whatever the rows' statuses are; 2 a file or a column cannot be read or written, OUT is there
+already, or --strict and a row was not planned; 3 unknown style or rule set; 130 interrupted; with --explain the code
+of the row's error; the others under turnback --help"""
 
 
 def add(commands: _SubParsersAction[Parser]) -> None:
@@ -86,6 +88,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     run_.add_argument(
         "--again", action="store_true", help="leave out the answers that an earlier run put beside the rows"
     )
+    run_.add_argument("--overwrite", action="store_true", help="replace OUT where there is one already")
     run_.add_argument("--restart", action="store_true", help="begin again, whatever a run that was cut off has left")
     run_.add_argument("--dry-run", action="store_true", help="check, count, plan the first block, and write nothing")
     other = parser.add_argument_group("in place of OUT")
@@ -119,7 +122,7 @@ def run(options: argparse.Namespace) -> int:
         _maker(options),
         options.strict,
     )
-    units = dict(map(_unit, options.unit))
+    units = _units(options.unit)
     if options.explain is not None:
         return _explain(options, chosen, units)
     if options.against is not None:
@@ -131,7 +134,14 @@ def _plan(options: argparse.Namespace, chosen: BatchOptions, units: dict[str, st
     from turnback.batch.files import plan_file, rehearse_file
 
     if options.dry_run:
-        tried = rehearse_file(options.source, options.destination, chosen, units=units, again=options.again)
+        tried = rehearse_file(
+            options.source,
+            options.destination,
+            chosen,
+            units=units,
+            again=options.again,
+            overwrite=options.overwrite,
+        )
         print(rehearsal_text(tried, as_json=options.json), end="")
         return OK
     with Progress(sys.stderr) as progress:
@@ -143,6 +153,7 @@ def _plan(options: argparse.Namespace, chosen: BatchOptions, units: dict[str, st
                 units=units,
                 again=options.again,
                 restart=options.restart,
+                overwrite=options.overwrite,
                 watch=progress.seen,
             )
         except KeyboardInterrupt:
@@ -195,12 +206,26 @@ def _check(options: argparse.Namespace) -> None:
         for flag, given in (
             ("--strict", options.strict),
             ("--restart", options.restart),
+            ("--overwrite", options.overwrite),
             ("--dry-run", options.dry_run),
         )
         if instead and given
     ]
     if strange:
         raise InputError("nothing is written here", field=strange[0], instead="Leave it out.")
+
+
+def _units(texts: list[str]) -> dict[str, str]:
+    units: dict[str, str] = {}
+    for column, unit in map(_unit, texts):
+        if units.setdefault(column, unit) != unit:
+            raise InputError(
+                "two units are given for one column",
+                field="--unit",
+                value=f"{column}={units[column]} and {column}={unit}",
+                instead="Give the one that holds.",
+            )
+    return units
 
 
 def _unit(text: str) -> tuple[str, str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
@@ -40,7 +41,13 @@ def report_text(done: FileReport, *, as_json: bool) -> str:
                 "rows_of_an_earlier_run": done.taken_up,
                 "statuses": dict(done.statuses),
                 "usable": done.usable,
+                **_columns_document(done),
             }
+        )
+    if not done.rows:
+        return (
+            "\n".join([f"{done.destination}: no rows; the input has none, so nothing was planned", *_columns(done)])
+            + "\n"
         )
     lines = [f"{done.destination}: {done.rows} rows", *_statuses(done.statuses)]
     planned = dict(done.statuses)["ok"]
@@ -50,7 +57,7 @@ def report_text(done: FileReport, *, as_json: bool) -> str:
     )
     if done.taken_up:
         lines.append(f"  {done.taken_up} rows were finished by a run that was cut off")
-    return "\n".join([*lines, _CAUTION]) + "\n"
+    return "\n".join([*lines, *_columns(done), _CAUTION]) + "\n"
 
 
 def rehearsal_text(tried: Rehearsal, *, as_json: bool) -> str:
@@ -70,10 +77,42 @@ def rehearsal_text(tried: Rehearsal, *, as_json: bool) -> str:
                 "first_rows": tried.tried,
                 "statuses_of_the_first_rows": dict(tried.statuses),
                 "expected_seconds": tried.seconds,
+                **_columns_document(tried),
             }
         )
+    if not tried.rows:
+        return "\n".join(["no rows: the input has none; nothing was written", *_columns(tried)]) + "\n"
     lines = [f"{tried.rows} rows; nothing was written", f"of the first {tried.tried} rows:", *_statuses(tried.statuses)]
-    return "\n".join([*lines, f"expected time: {clock_text(tried.seconds)}, if the other rows are like these"]) + "\n"
+    lines.append(f"expected time: {clock_text(tried.seconds)}, if the other rows are like these")
+    return "\n".join([*lines, *_columns(tried)]) + "\n"
+
+
+def _columns(made: FileReport | Rehearsal) -> list[str]:
+    """Which columns are read as what, which pass through, and what may be a slip."""
+    read, unread = made.columns.read, made.columns.unread
+    lines = [_listed("read", [f"{each.name} ({each.read_as})" for each in read])]
+    if unread:
+        lines.append(_listed("not read, passed through", unread))
+    lines += [f"warning: {each}" for each in made.warnings]
+    return lines
+
+
+def _listed(what: str, names: Sequence[str]) -> str:
+    text = f"{what}: {', '.join(map(_printable, names))}"
+    return textwrap.fill(text, 100, subsequent_indent="  ", break_long_words=False, break_on_hyphens=False)
+
+
+def _printable(name: str) -> str:
+    """A name without the characters that steer a terminal."""
+    return "".join(sign if sign.isprintable() else "\N{REPLACEMENT CHARACTER}" for sign in name)
+
+
+def _columns_document(made: FileReport | Rehearsal) -> dict[str, Json]:
+    return {
+        "columns_read": {each.name: each.read_as for each in made.columns.read},
+        "columns_unread": list(made.columns.unread),
+        "warnings": list(made.warnings),
+    }
 
 
 def _statuses(statuses: Sequence[tuple[str, int]]) -> list[str]:
@@ -124,7 +163,10 @@ def changes_text(found: ChangeReport, *, as_json: bool) -> str:
         f"  {found.rows} rows, {found.changed} of them change",
         f"  {found.more_clips} need more clips, {found.more_rope} a longer turn-back",
         f"  {found.no_longer_usable} are usable now and not under the other rules, {found.newly_usable} the other way",
+        f"  {found.no_longer_judged} loads are judged now, not by the other rules, {found.newly_judged} the other way",
     ]
+    if not found.rows:
+        return f"{lines[0]}\n  no rows: the input has none\n"
     if found.statuses:
         lines += ["", "status now -> status then"]
         lines += [f"  {rows:>10}  {now} -> {then}" for now, then, rows in found.statuses]
@@ -136,6 +178,11 @@ def changes_text(found: ChangeReport, *, as_json: bool) -> str:
             lines += ["", *_length(each)]
     lines += ["", "other answers, where both plan the row"]
     lines += [f"  {rows:>10}  {name}" for name, rows in found.other_columns if rows] or ["  none differs"]
+    if found.given:
+        lines += ["", "answers that only one of the two gives, where both plan the row"]
+        for change in found.given:
+            parts = ((change.no_longer, "no longer given"), (change.newly, "newly given"))
+            lines += [f"  {rows:>10}  {change.column} {word}" for rows, word in parts if rows]
     if found.first:
         lines += ["", f"the first {len(found.first)} rows that change, from 0"]
         lines += [line for row in found.first for line in _row(row)]
@@ -190,6 +237,8 @@ def _changes_document(found: ChangeReport) -> dict[str, Json]:
         "more_rope": found.more_rope,
         "no_longer_usable": found.no_longer_usable,
         "newly_usable": found.newly_usable,
+        "no_longer_judged": found.no_longer_judged,
+        "newly_judged": found.newly_judged,
         "clips": [{"more": more, "rows": rows} for more, rows in found.clips],
         "lengths": [
             {
@@ -204,6 +253,7 @@ def _changes_document(found: ChangeReport) -> dict[str, Json]:
             for each in found.lengths
         ],
         "other_columns": dict(found.other_columns),
+        "given": [{"column": each.column, "no_longer": each.no_longer, "newly": each.newly} for each in found.given],
         "statuses": [{"now": now, "then": then, "rows": rows} for now, then, rows in found.statuses],
         "first": [
             {

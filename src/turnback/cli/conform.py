@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import textwrap
 from typing import TYPE_CHECKING, Final
 
 from turnback.cli.codes import BROKEN, DIFFERS, OK, WAIVED
@@ -14,8 +15,12 @@ if TYPE_CHECKING:
     from argparse import _SubParsersAction
 
     from turnback.cli.parser import Parser
+    from turnback.conformance.law import Law
 
 __all__ = ["add"]
+
+_MARKS: Final = "w: a rule file may waive it in a row where its document breaks it; the other laws are never waived\n"
+_WIDTH: Final = 100
 
 _EPILOG: Final = """\
 A report says of each law whether it was proved over the whole table or searched over examples, and how many.
@@ -46,9 +51,10 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     parser.add_argument("--seed", type=int, default=0, help="seed of the draws; the same seed gives the same report")
     parser.add_argument("--check-values", metavar="FILE", help="the second typing, where it does not lie beside")
     parser.add_argument("--at-least", metavar="LEVEL", help="fail below loads, lawful, sourced or proved")
+    parser.add_argument("--only", default="", metavar="LAW", help="run one law alone, to see a failure again")
     parser.add_argument("--certificate", metavar="FILE", help="write the certificate here")
     parser.add_argument("--verify", metavar="FILE", help="check a certificate: run it again and compare")
-    parser.add_argument("--laws", action="store_true", help="list the laws")
+    parser.add_argument("--laws", action="store_true", help="list the laws: which may be waived, which are redundant")
     parser.add_argument("--json", action="store_true", help="print JSON instead of text")
     parser.set_defaults(run=run)
 
@@ -69,7 +75,7 @@ def run(options: argparse.Namespace) -> int:
             {"id": law.id, "sentence": law.sentence, "waivable": law.can_be_waived, "redundant": law.redundant}
             for law in LAWS
         ]
-        words = "".join(f"{law.id}: {law.sentence}\n" for law in LAWS)
+        words = "".join(map(_law_text, LAWS)) + _MARKS
         print(to_text({"laws": listed}) if options.json else words, end="")
         return OK
     if options.verify is not None:
@@ -80,14 +86,29 @@ def run(options: argparse.Namespace) -> int:
             field="ID|FILE",
             instead="Name a rule set or a rule file; turnback rules lists what is installed.",
         )
-    least = None if options.at_least is None else level_named(options.at_least)
-    report = check(options.name, effort=options.effort, seed=options.seed, check_values=options.check_values)
-    if options.certificate is not None:
-        _write(options.certificate, certificate(report))
+    if options.only and options.certificate is not None:
+        raise InputError("one law alone is no ground for a certificate", field="--certificate", instead="Leave it out.")
+    report = check(
+        options.name,
+        effort=options.effort,
+        seed=options.seed,
+        check_values=options.check_values,
+        at_least=None if options.at_least is None else level_named(options.at_least),
+        only=options.only,
+    )
     print(to_text(report_document(report)) if options.json else str(report), end="")
-    if not report.passed or (least is not None and not report.level.is_at_least(least)):
+    if options.certificate is not None:
+        _write(options.certificate, certificate(report))  # what cannot be written must not cost the report
+    if not report.passed:
         return BROKEN
     return WAIVED if report.waived else OK
+
+
+def _law_text(law: Law) -> str:
+    mark = "w" if law.can_be_waived else " "
+    words = f"{law.id}: {law.sentence}" + (f" Kept although it is redundant: {law.redundant}." if law.redundant else "")
+    lines = textwrap.wrap(words, _WIDTH, subsequent_indent="      ", break_long_words=False, break_on_hyphens=False)
+    return "\n".join([f"{mark} {lines[0]}", *lines[1:]]) + "\n"
 
 
 def _verify(options: argparse.Namespace) -> int:

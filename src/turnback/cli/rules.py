@@ -1,4 +1,4 @@
-"""``turnback rules``: what is installed, from which distribution, what of it is recalled from memory; a new one."""
+"""``turnback rules``: what is installed, from which distribution, what of it nobody read; a new one."""
 
 from __future__ import annotations
 
@@ -11,10 +11,11 @@ from turnback.cli.codes import OK, PLUGIN
 from turnback.cli.parser import Parser
 from turnback.errors import InputError
 from turnback.output.interchange import Json, rule_set_document, to_text
-from turnback.output.rules_text import catalogue_text, memory_cells, rule_set_text
+from turnback.output.rules_text import catalogue_text, not_read_document, rule_set_text
 from turnback.planning.build import service_book
 from turnback.rules.catalogue import Catalogue
 from turnback.rules.ruleset import RuleSet
+from turnback.rules.standing import not_read
 
 if TYPE_CHECKING:
     from argparse import _SubParsersAction
@@ -70,7 +71,7 @@ def add(commands: _SubParsersAction[Parser]) -> None:
     parser = commands.add_parser(
         "rules",
         help="list the rule sets at hand, show one, or begin a new one",
-        description="List what is installed, from which distribution, and what of it is recalled from memory.",
+        description="List what is installed, from which distribution, and what of it nobody read in its document.",
         usage="turnback rules [-h] [ID|FILE] [--style STYLE] [--services] [--json]\n"
         "       turnback rules new NAME --style STYLE [--plugin] [--into FOLDER] [--json]",
         epilog=_EPILOG,
@@ -145,7 +146,10 @@ def run(options: argparse.Namespace) -> int:
     if options.json:
         document: dict[str, Json] = {
             "rule_sets": [rule_set_document(rules, catalogue) for rules in listed_sets],
-            "memory": {rules.id: list(memory_cells(rules)) for rules in listed_sets},
+            "memory": {
+                rules.id: [each.place for each in not_read(rules) if each.status == "memory"] for rules in listed_sets
+            },
+            "not_read": {rules.id: not_read_document(rules) for rules in listed_sets},
             "failures": [str(failure) for failure in catalogue.failures],
             "slips": [str(slip) for slip in catalogue.slips],
         }

@@ -16,7 +16,7 @@ from turnback.conformance.packages import package_hash
 from turnback.conformance.report import Report
 from turnback.conformance.report_json import examined_document
 from turnback.conformance.subject import Subject, subject_of
-from turnback.errors import InputError
+from turnback.errors import InputError, UnknownRuleSet
 from turnback.output.json_text import FORMAT, Json, at, entry, to_text, with_head
 from turnback.output.reading import read_document
 from turnback.quantities.grammar import shown
@@ -62,7 +62,24 @@ def _inputs(subject: Subject) -> dict[str, Json]:
         "library_version": __version__,
         "library_sha256": package_hash("turnback"),
         "drawn_by": f"hypothesis {metadata.version('hypothesis')}",
+        # Laws of governing are searched together with what else is at hand.
+        "beside": {each.id: each.sha256 for each in _beside(subject.catalogue) if each.id != rules.id},
     }
+
+
+def _beside(catalogue: Catalogue) -> list[RuleSet]:
+    return sorted((*catalogue.rule_sets, *catalogue.added_bases), key=lambda each: each.id)
+
+
+def _as_certified(catalogue: Catalogue, own: str, beside: Json) -> Catalogue:
+    """Leave out what has been installed since: the draws of the laws of governing would be others."""
+    if not isinstance(beside, dict):
+        return catalogue
+    return attrs.evolve(
+        catalogue,
+        rule_sets=tuple(each for each in catalogue.rule_sets if each.id == own or each.id in beside),
+        added_bases=tuple(each for each in catalogue.added_bases if each.id == own or each.id in beside),
+    )
 
 
 def _module(entry_point: str) -> str:
@@ -130,8 +147,16 @@ def verify_certificate(
     name, effort, seed = recorded.get("rules"), recorded.get("effort"), recorded.get("seed")
     if not isinstance(name, str) or not isinstance(effort, str) or not isinstance(seed, int):
         raise InputError("a certificate names the rule set, the effort and the seed", field="rules, effort, seed")
+    at_hand = _as_certified(Catalogue.installed() if catalogue is None else catalogue, name, recorded.get("beside"))
+    if rules is None and at_hand.find(name) is None and not at_hand.failures:
+        raise UnknownRuleSet(
+            "the rule set of this certificate is not installed",
+            field="rules",
+            value=name,
+            instead="Install its distribution; or name the rule file: turnback conform FILE --verify CERTIFICATE.",
+        )
     report = check_subject(
-        subject_of(name if rules is None else rules, catalogue, check_values), effort_named(effort), seed
+        subject_of(name if rules is None else rules, at_hand, check_values), effort_named(effort), seed
     )
     differences = tuple(_unlike(recorded, _document(report), ""))
     return CertificateCheck(not differences, differences, report)

@@ -32,15 +32,33 @@ from turnback.rules.rows import Row, SpacingBound
 from turnback.rules.ruleset import RuleSet
 from turnback.rules.selection import governing
 
-__all__ = ["BODIES", "Unseen", "lengths", "measured_requests", "requests", "several"]
+__all__ = [
+    "ANY",
+    "BODIES",
+    "MEASURED",
+    "WITH_LENGTH",
+    "Unseen",
+    "lengths",
+    "measured_requests",
+    "requests",
+    "requests_with_length",
+    "several",
+]
 
 T = TypeVar("T")
 
+ANY: Final = "any request"
+"""Name of the cases of :func:`requests` with nothing asked for, which many laws judge."""
+MEASURED: Final = "measured clips"
+"""Likewise of :func:`measured_requests`."""
+WITH_LENGTH: Final = "turn-backs"
+"""Likewise of :func:`requests_with_length`."""
 BODIES: Final = ("forged", "other", "not given")
 _STEPS: Final = (1_587_500, 1_000_000, 396_875, 1)
 """A sixteenth of an inch, a millimetre, a sixty-fourth, a nanometre [nm]: what a tape shows, and what it does not."""
 _PARTS: Final = 1 << 12
 _ENDS: Final = 8
+_PLACES: Final = st.integers(0, _PARTS * len(_STEPS) - 1)
 _USES: Final = (("guy", "US"), ("guy", None), (None, None), ("guy", "DE"))
 
 
@@ -65,7 +83,7 @@ def several(draw: st.DrawFn, *lists: tuple[Any, ...]) -> list[Any]:
 def _length(draw: st.DrawFn, low: int, high: int) -> Length:
     if low >= high:
         return Length(low)
-    part, index = divmod(draw(st.integers(0, _PARTS * len(_STEPS) - 1)), len(_STEPS))
+    part, index = divmod(draw(_PLACES), len(_STEPS))
     step = _STEPS[index]
     first, last = -(-low // step), high // step
     if first > last:
@@ -116,6 +134,11 @@ class _Ask:
     coatings: tuple[str, ...]
     certified: bool
     beside: tuple[RuleSet, ...]
+
+    @property
+    def spans(self) -> int:
+        """Most spans that an entry has [-]."""
+        return max(len(stock.spans) for stock in self.stocks)
 
 
 def requests(
@@ -172,8 +195,10 @@ def requests(
 def _request(draw: st.DrawFn, asked: Unseen[_Ask]) -> Request:
     ask = asked.value
     style, rules = ask.subject.style, ask.subject.rules
-    stock = ask.stocks[draw(st.integers(0, len(ask.stocks) - 1))]
-    seat = _length(draw, *stock.spans[draw(st.integers(0, len(stock.spans) - 1))])
+    # Each entry of the scope as often as another, and each span of an entry about as often.
+    at, index = divmod(draw(st.integers(0, ask.spans * len(ask.stocks) - 1)), len(ask.stocks))
+    stock = ask.stocks[index]
+    seat = _length(draw, *stock.spans[at % len(stock.spans)])
     kind, body, more, is_measured, use = several(draw, *ask.choices)
     rope = _rope(draw, stock, seat, ask.conditions, ask.coatings, ask.certified, style.in_series)
     termination = _termination(draw, rope, kind, ask.whole)
@@ -202,6 +227,18 @@ def measured_requests(
     return requests(subject, kinds=kinds, everything=everything, measured=None if printed and not always else True)
 
 
+def requests_with_length(subject: Subject) -> st.SearchStrategy[Request]:
+    """Draw requests whose plans tell how much rope to turn back, some by a printed turn-back alone.
+
+    Args:
+        subject: The subject.
+
+    Returns:
+        Requests; the base width may be left out where a turn-back is printed.
+    """
+    return measured_requests(subject, always=False)
+
+
 def _rope(
     draw: st.DrawFn,
     stock: Stock,
@@ -211,17 +248,20 @@ def _rope(
     certified: bool,
     in_series: bool,
 ) -> Rope:
-    construction, core, grade, lay, resistant = several(
-        draw, stock.constructions, stock.cores, stock.grades, stock.lays, stock.rotation_resistant
-    )
-    seale = construction.endswith("S") and "W" not in construction
-    wires, condition, coat, force = several(
+    construction, core, grade, lay, resistant, wires, condition, coat, force = several(
         draw,
-        ("", "large") if seale else ("", "large", "ordinary"),
+        stock.constructions,
+        stock.cores,
+        stock.grades,
+        stock.lays,
+        stock.rotation_resistant,
+        ("", "large", "ordinary"),
         conditions,
         coatings,
         (None, 60_000.0, 1_234_567.0) if certified else (None,),
     )
+    if wires == "ordinary" and construction.endswith("S") and "W" not in construction:
+        wires = "large"  # a Seale strand cannot be called ordinary
     diameter, coating = seat, None
     if coat == "left on" or (coat == "stripped" and not in_series):
         # One body is sized to the finished diameter, whether the coating comes off under it or not.

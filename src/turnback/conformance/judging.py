@@ -82,13 +82,16 @@ def no_lengths(subject: Subject) -> str:
 
 
 def search_of(
-    draw: Callable[[Subject], SearchStrategy[Request]], judge: Callable[[Subject, Request], Verdict]
+    draw: Callable[[Subject], SearchStrategy[Request]],
+    judge: Callable[[Subject, Request], Verdict],
+    shared: str = "",
 ) -> Search[Request]:
     """Return a search whose breakages name the rope, also where a plugin's code fails.
 
     Args:
         draw: Draws one request for a subject.
         judge: Judges it.
+        shared: Name of the cases, where several laws judge the same ones.
 
     Returns:
         The search. Whatever a plugin's code raises breaks the law.
@@ -102,7 +105,7 @@ def search_of(
         except BaseException as error:  # a plugin may raise anything, SystemExit too
             return broken(request, "an answer", f"{type(error).__name__}: {text_of(error)}", subject.rules.citation)
 
-    return Search(draw, named)
+    return Search(draw, named, shared)
 
 
 def halves_of(request: Request) -> int:

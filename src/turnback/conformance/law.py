@@ -63,12 +63,15 @@ class Search(Generic[T]):
 
     Args:
         draw: Draws one case for a subject.
-        judge: Says what is wrong with a case: nothing (``""``), a breakage, or None where the case says nothing of
-            the law, so that it is not counted.
+        judge: Says what is wrong with a case: ``"kept"``, a breakage, or None where the case says nothing of the law,
+            so that it is not counted.
+        shared: Name of the cases, where several laws draw in the same way and judge the same ones; empty where a law
+            has cases of its own.
     """
 
     draw: Callable[[Subject], SearchStrategy[T]]
     judge: Callable[[Subject, T], Breakage | Literal["kept"] | None]
+    shared: str = ""
 
 
 @attrs.frozen
@@ -82,7 +85,7 @@ class Law:
         search: Draws examples; None for a law that is proved.
         after: Laws that it builds on; where one of them is broken it is blocked and not failed again.
         applies: Says why it does not apply to a subject; empty where it does.
-        dear: How many times as dear one example is as a plan; it draws so many times fewer [-].
+        dear: How many times as dear one example is as a plan; it judges so many times fewer [-].
         redundant: Why it is kept although other laws notice the same faults; empty where it notices one alone.
 
     Raises:

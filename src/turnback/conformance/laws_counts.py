@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 import attrs
 
 from turnback.conformance._expected import cell_of, count_of, floor_of, needed_length, printed_length, row_of
-from turnback.conformance.draws import requests
+from turnback.conformance.draws import ANY, requests
 from turnback.conformance.judging import (
     Verdict,
     broken,
@@ -265,25 +265,33 @@ def _alone_takes(subject: Subject, entry: ScopeEntry, plan: Plan) -> bool:
 
 COUNT_LAWS: Final = (
     Law("scope-answers", "A rope that the scope and the rows speak of gets a plan, whatever is measured of it.",
-        search=search_of(requests, _answers), after=_BASIC, applies=no_plans),
+        search=search_of(requests, _answers, ANY), after=_BASIC, applies=no_plans),
     Law("plan-says-the-row", "A plan of a plain rope says what the row says: count with the source's own additions and "
         "floors, turn-back in proportion to it, torque and threads.",
         search=search_of(_plain, _says), after=_AFTER, applies=no_plans),
     Law("extra-clips-add", "Clips asked for beyond the rule come on top, so many and no other number, in each half of "
-        "a lap splice.", search=search_of(requests, _extra_add), after=_AFTER, applies=_series,
+        "a lap splice.", search=search_of(requests, _extra_add, ANY), after=_AFTER, applies=_series,
         redundant="the planner adds them, whatever a plugin brings; a row that answers differently each time is "
-        "noticed by plan-says-the-row too"),
+        "noticed by plan-says-the-row too; it stays because it is asked of pulleys and splices as well"),
     Law("pulley-adds", "A pulley in place of a thimble adds the clips that the source says, one where it says nothing.",
         search=search_of(lambda subject: requests(subject, kinds=("pulley eye",)), _pulley_adds), after=_AFTER,
-        applies=_makes_pulleys),
+        applies=_makes_pulleys,
+        redundant="the planner adds what the source says, whatever a plugin brings, and an addition below one is "
+        "noticed by rules-round-trip and governing-admits-each too; it stays because plan-says-the-row leaves pulleys "
+        "out"),
     Law("stricter-body", "Where the body of the clips is not given, the plan holds for forged and for other clips.",
         search=search_of(lambda subject: requests(subject, bodies=("not given",)), _stricter), after=_AFTER,
         applies=no_plans),
     Law("large-wires-add", "Large outer wires add the clips that the source says, from the size on that it says.",
-        search=search_of(requests, _wires_add), after=_AFTER, applies=_adds_for_wires),
+        search=search_of(requests, _wires_add, ANY), after=_AFTER, applies=_adds_for_wires,
+        redundant="the planner adds what the source says, whatever a plugin brings, and an addition below one is "
+        "noticed by rules-round-trip too; it stays because it says in the words of the source what large wires cost"),
     Law("counts-only", "For a rope for which the source gives the number of clips alone, it gives no turn-back, no "
         "torque and no strength.",
         search=search_of(lambda subject: requests(subject, counts_alone=True), _counts_alone), after=_AFTER,
-        applies=_gives_counts_alone),
+        applies=_gives_counts_alone,
+        redundant="the planner takes everything else away, whatever a plugin brings, and a scope that is misspelt is "
+        "noticed by never-a-strength-unrated and rules-round-trip too; it stays because nothing else says what counts "
+        "alone mean"),
 )  # fmt: skip
 """In the order in which they are checked."""

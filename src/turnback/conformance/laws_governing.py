@@ -12,7 +12,7 @@ import attrs
 from hypothesis import strategies as st
 
 from turnback.conformance._expected import cell_of, row_of
-from turnback.conformance.draws import Unseen, requests
+from turnback.conformance.draws import ANY, Unseen, requests
 from turnback.conformance.judging import Verdict, broken, halves_of, in_both, no_plans, planned, search_of, shown
 from turnback.conformance.law import Law
 from turnback.conformance.ropes import stocks
@@ -291,17 +291,22 @@ def _any_order(subject: Subject, request: Request) -> Verdict:
 
 GOVERNING_LAWS: Final = (
     Law("admitted", "A plan is admitted by its own rule set, measured or not, by the checker that inspection uses.",
-        search=search_of(requests, _admitted), after=_AFTER, applies=no_plans),
+        search=search_of(requests, _admitted, ANY), after=_AFTER, applies=no_plans,
+        redundant="stricter-body puts the same joints to the same checker where the body is not given; it stays "
+        "because it is asked of every body, and because governing-admits-each builds on it"),
     Law("governing-admits-each", "What governs together is admitted by every member alone: the most clips, and no less "
         "rope than any of them asks for.",
         search=search_of(_together, _admits_each), after=(*_AFTER, "admitted"), applies=_has_company),
     Law("governing-is-a-set", "What governs together is a set: neither order nor nesting nor naming a member twice "
         "changes the answer, and one alone is itself.",
-        search=search_of(_as_a_set, _is_a_set), after=_AFTER, applies=no_plans),
+        search=search_of(_as_a_set, _is_a_set), after=_AFTER, applies=no_plans,
+        redundant="the library sorts the members, whatever a plugin brings, and a rule set that does not equal itself "
+        "is noticed by order-of-plugins and rules-round-trip too; it stays because no other law names members twice "
+        "or nests them"),
     Law("first-of-takes-the-first", "Of several rule sets the first that covers the rope is taken, and those before it "
         "are reported with the reason.",
         search=search_of(_options, _takes_the_first), after=_AFTER, applies=_has_neighbours),
     Law("order-of-plugins", "The order in which plugins are loaded changes nothing.",
-        search=search_of(requests, _any_order), after=_AFTER, applies=no_plans),
+        search=search_of(requests, _any_order, ANY), after=_AFTER, applies=no_plans),
 )  # fmt: skip
 """In the order in which they are checked."""

@@ -33,6 +33,12 @@ _CHANGES: Final[tuple[Change, ...]] = (
     "an edge a sixteenth on", "an edge a sixteenth back", "an edge a base width on", "an edge a base width back",
     "a side", "a clip less", "a torque", "the base width", "the turn-back", "the threads",
 )  # fmt: skip
+_EDGES: Final[tuple[tuple[Change, Change], ...]] = (
+    ("an edge a sixteenth on", "an edge a sixteenth back"),
+    ("an edge a base width on", "an edge a base width back"),
+)
+_JOINTS: Final = "joints to look at"
+"""Name of the cases that the laws of joints share."""
 _OTHER_SIDE: Final = {"live part": "dead part", "rope A": "rope B", "rope B": "rope A"}
 _AFTER: Final = ("rows-answer", "row-edges", "scope-answers")
 _NEEDS: Final = (("positions", "clips"), ("edges", "clips"), ("base_width", "base width"), ("spacing", "spacing"),
@@ -137,9 +143,24 @@ def _seen(subject: Subject, case: Looked) -> Verdict:
     if plan is None or not plan.clips:
         return None
     whole, said = as_planned(plan, loaded=case.loaded), False
+    for change in _both_ways(case.change):
+        found = _seen_on(subject, case, plan, whole, change)
+        if isinstance(found, Breakage):
+            return found
+        said = said or found is not None
+    return "kept" if said else None
+
+
+def _both_ways(change: Change) -> tuple[Change, ...]:
+    """An edge is moved both on and back, for each way has a bound of its own."""
+    return next((pair for pair in _EDGES if change in pair), (change,))
+
+
+def _seen_on(subject: Subject, case: Looked, plan: Plan, whole: AsBuilt, change: Change) -> Verdict:
+    said = False
     # The first and the last clip have bounds of their own, so that they are looked at each time.
     for clip in sorted({0, plan.clip_count - 1, case.which % plan.clip_count}):
-        changed = _changed(plan, whole, case.change, clip)
+        changed = _changed(plan, whole, change, clip)
         if changed is None:
             continue
         said = True
@@ -147,7 +168,7 @@ def _seen(subject: Subject, case: Looked) -> Verdict:
         found = inspect(plan, made)
         seen = [each.code for each in found.about(item) if each.deviates]
         if not set(codes) & set(seen) if codes else not seen:
-            wanted = f"{case.change} seen on {item}" + (f" as {' or '.join(codes)}" if codes else "")
+            wanted = f"{change} seen on {item}" + (f" as {' or '.join(codes)}" if codes else "")
             return broken(case.request, wanted, ", ".join(seen) or _elsewhere(found), subject.rules.citation)
         if item != f"clip {clip + 1}":
             break
@@ -274,10 +295,12 @@ def _unmeasured(subject: Subject) -> st.SearchStrategy[Request]:
 
 INSPECTION_LAWS: Final = (
     Law("as-built-equal-adds-nothing", "A joint made to its plan, exactly or on the graduations of a tape, shows "
-        "nothing that deviates, and keeps the findings of the plan.", search=Search(_looked, _equal), after=_AFTER,
-        applies=has_places),
+        "nothing that deviates, and keeps the findings of the plan.", search=Search(_looked, _equal, _JOINTS),
+        after=_AFTER, applies=has_places, dear=2,
+        redundant="a layout that an inspection would turn away is noticed by the laws of layout or by "
+        "one-change-is-seen too; it stays because nothing else holds inspection to letting a right joint pass"),
     Law("one-change-is-seen", "One thing changed on a joint is seen on that very item: a clip less, a side, an edge, a "
-        "torque, the base width, the turn-back, the threads.", search=Search(_looked, _seen), after=_AFTER,
+        "torque, the base width, the turn-back, the threads.", search=Search(_looked, _seen, _JOINTS), after=_AFTER,
         applies=has_places),
     Law("unmeasured-is-asked", "Where the clip was not measured nothing has a place, somebody is told to measure it, "
         "and the clip itself is the gauge of the work.", search=Search(_unmeasured, _asked), after=_AFTER,

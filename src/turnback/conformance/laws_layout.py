@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import attrs
 
-from turnback.conformance.draws import measured_requests, requests
+from turnback.conformance.draws import MEASURED, WITH_LENGTH, measured_requests, requests, requests_with_length
 from turnback.conformance.judging import (
     Verdict,
     broken,
@@ -28,10 +28,14 @@ from turnback.planning.plan import Plan
 from turnback.planning.request import Request
 from turnback.quantities import Length
 
+if TYPE_CHECKING:
+    from hypothesis.strategies import SearchStrategy
+
 __all__ = ["LAYOUT_LAWS"]
 
 _AFTER: Final = ("rows-answer", "row-edges", "scope-answers")
 _EYES: Final[tuple[TerminationKind, ...]] = ("thimble eye", "soft eye", "pulley eye", "linked eyes", "plate eye")
+_ON_EYES: Final = "measured clips on an eye"
 _LAP: Final[tuple[TerminationKind, ...]] = ("lap splice",)
 
 
@@ -112,6 +116,9 @@ def _in_order(subject: Subject, request: Request) -> Verdict:
             words = f"clip {clip.number} from edge to edge one base width, its position in the middle"
             got = f"from {clip.near_edge} to {clip.far_edge}, position {clip.position}"
             return broken(request, words, got, _ORDER)
+        if (clip.saddle_on == "plates") == plan.style.in_series:
+            words = "plates on both parts" if clip.saddle_on != "plates" else "a saddle"
+            return broken(request, f"clip {clip.number} with {words}", f"on {clip.saddle_on}", plan.style.citation)
     for one, other in pairwise(clips):
         if other.near_edge < one.far_edge:
             words = f"clip {other.number} beyond clip {one.number}, which ends at {in_both(one.far_edge)}"
@@ -136,7 +143,27 @@ def _inside(subject: Subject, request: Request) -> Verdict:
         return broken(request, words, shown(plan.dead_end), _END)
     if plan.style.in_series and first != base:
         return broken(request, f"the first clip one base width from the dead end, {shown(base)}", in_both(first), _END)
-    return "kept"
+    return _inside_on_tape(request, plan) or "kept"
+
+
+def _inside_on_tape(request: Request, plan: Plan) -> Verdict:
+    """The same on the graduations of a tape, where a base width is rounded up to a whole number of them."""
+    tape, base = plan.tape, request.base_width
+    if isinstance(tape, Absent) or base is None:
+        return None
+    first, last, step = tape.layout.clips[0].near_edge, tape.layout.clips[-1].far_edge, tape.step
+    if last != tape.layout.turn_back:
+        words = f"the edge of the last clip at the base of the eye, {shown(tape.layout.turn_back)} on the tape"
+        return broken(request, words, in_both(last), _END)
+    whole = step * -(-base.nanometres // step.nanometres)
+    if plan.style.in_series and first != whole:
+        words = f"the first clip {shown(whole)} from the dead end, one base width on the tape"
+        return broken(request, words, in_both(first), _END)
+    return None
+
+
+def _measured_eyes(subject: Subject) -> SearchStrategy[Request]:
+    return measured_requests(subject, kinds=_EYES)
 
 
 # --- lap-splice-mirrors, saddles-on-the-live-part ---
@@ -201,21 +228,23 @@ def _on_live_part(subject: Subject, request: Request) -> Verdict:
 
 LAYOUT_LAWS: Final = (
     Law("one-more-clip-never-shortens", "One more clip never takes less rope: neither turn-back nor overlap falls.",
-        search=search_of(lambda subject: measured_requests(subject, always=False), _one_more), after=_AFTER,
+        search=search_of(requests_with_length, _one_more, WITH_LENGTH), after=_AFTER,
         applies=_placed),
     Law("positions-in-order", "Every clip that is counted has its place, numbered from the dead end, in order, none "
         "upon another, all on the rope that is turned back.",
-        search=search_of(measured_requests, _in_order), after=_AFTER, applies=no_lengths),
+        search=search_of(measured_requests, _in_order, MEASURED), after=_AFTER, applies=no_lengths),
     Law("inside-the-turn-back", "The first clip stands one base width from the dead end, the last with its edge at the "
         "base of the eye.",
-        search=search_of(lambda subject: measured_requests(subject, kinds=_EYES), _inside), after=_AFTER,
+        search=search_of(_measured_eyes, _inside, _ON_EYES), after=_AFTER,
         applies=_eyes),
     Law("lap-splice-mirrors", "A lap splice has twice the clips and at least twice the rope of an eye, is its own "
         "mirror image, and each saddle bears on the rope whose dead end is farther away.",
         search=search_of(lambda subject: requests(subject, kinds=_LAP), _mirrors), after=_AFTER, applies=_splices),
     Law("saddles-on-the-live-part", "Where a clip has a wrong way round, the saddle of every clip of an eye bears on "
         "the live part.",
-        search=search_of(lambda subject: measured_requests(subject, kinds=_EYES), _on_live_part), after=_AFTER,
-        applies=_can_be_wrong),
+        search=search_of(_measured_eyes, _on_live_part, _ON_EYES), after=_AFTER,
+        applies=_can_be_wrong,
+        redundant="as-built-equal-adds-nothing finds a joint that is made to such a plan reversed too; it stays "
+        "because it is the rule that everybody knows, and because it is asked of linked eyes as well"),
 )  # fmt: skip
 """In the order in which they are checked."""

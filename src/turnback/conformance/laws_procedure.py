@@ -12,7 +12,7 @@ from typing import Final, Literal
 
 from hypothesis import strategies as st
 
-from turnback.conformance.draws import requests
+from turnback.conformance.draws import ANY, requests
 from turnback.conformance.judging import broken, in_both, planned
 from turnback.conformance.law import Breakage, Law, Search, needs_hardware_in_series
 from turnback.conformance.laws_sources import gives_everything, has_places, plans_alone
@@ -253,6 +253,8 @@ def _bill(subject: Subject, request: Request) -> Verdict:
     if line.number != wanted or plan.clip_count * eyes != wanted:
         where = "places" if plan.clips else "plan"
         return broken(request, f"{wanted} clips, as the {where} have it", str(line.number), plan.style.citation)
+    if not subject.style.title.strip():
+        return broken(request, "the name of the hardware on the bill", "none", plan.style.citation)
     if subject.style.title not in line.item or str(plan.clip_size) not in line.item:
         return broken(request, f"{subject.style.title}, size {plan.clip_size}", line.item, plan.style.citation)
     rope = plan.bill.line("rope")
@@ -298,22 +300,30 @@ def _law(
     judge: Callable[[Subject, Request], Verdict],
     applies: Callable[[Subject], str] = plans_alone,
     redundant: str = "",
+    shared: str = "",
+    dear: int = 1,
 ) -> Law:
-    return Law(law_id, sentence, search=Search(draw, judge), after=_AFTER, applies=applies, redundant=redundant)
+    search = Search(draw, judge, shared)
+    return Law(law_id, sentence, search=search, after=_AFTER, applies=applies, redundant=redundant, dear=dear)
 
 
 PROCEDURE_LAWS: Final = (
     _law("cautions-always-shown", "The cautions that always stand are shown beside every plan, that on the side of the "
-         "saddle beside every clip that has a wrong one, the gravest findings first.", _measured, _cautions),
+         "saddle beside every clip that has a wrong one, the gravest findings first.", _measured, _cautions,
+         redundant="the planner puts them there, whatever a plugin brings, and a style that hides its wrong way round "
+         "is noticed by as-built-equal-adds-nothing and one-change-is-seen too; it stays because it is what a reader "
+         "is warned by"),
     _law("tightening-order", "Every clip is brought to its torque once in a round, beginning where the source says.",
-         requests, _tightening, _in_series),
+         requests, _tightening, _in_series, shared=ANY, dear=2),
     _law("torqued-again", "Every clip is torqued again after the first load, and at the other times that the source "
-         "names.", requests, _torqued_again),
+         "names.", requests, _torqued_again, shared=ANY, dear=2),
     _law("threads-as-the-source", "The threads are dry or greased as the source says, in the plan and in the work, and "
-         "never the other.", _all_ropes, _threads, _torqued),
+         "never the other.", _all_ropes, _threads, _torqued, dear=2),
     _law("marks-match-positions", "Each clip has both edges marked at its own place, on both parts of the rope.",
-         _whole, _marks, has_places),
+         _whole, _marks, has_places, dear=2,
+         redundant="the planner makes the marks from the places, and a place that is wrong is noticed by "
+         "inside-the-turn-back too; it stays because the marks are what is painted on the rope"),
     _law("bill-counts-clips", "The bill has the clips of every eye, of the plan's size, and rope enough for every "
-         "turn-back.", requests, _bill),
+         "turn-back.", requests, _bill, shared=ANY),
 )  # fmt: skip
 """In the order in which they are checked."""

@@ -122,6 +122,6 @@ RECORD_LAWS: Final = (
         proof=_rules_back),
     Law("json-round-trip", "A request and its plan are written as JSON and read back as equal ones, and the record "
         "verifies.", search=Search(_cases, _round_trip),
-        after=("rows-answer", "row-edges", "scope-answers", "rules-round-trip"), applies=plans_alone, dear=4),
+        after=("rows-answer", "row-edges", "scope-answers", "rules-round-trip"), applies=plans_alone, dear=16),
 )  # fmt: skip
 """In the order in which they are checked."""

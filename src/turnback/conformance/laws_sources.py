@@ -7,7 +7,7 @@ from typing import Final, Literal
 
 import attrs
 
-from turnback.conformance.draws import requests
+from turnback.conformance.draws import ANY, requests
 from turnback.conformance.judging import broken, in_both, planned
 from turnback.conformance.law import Breakage, Law, Proof, Search
 from turnback.conformance.subject import Subject
@@ -284,10 +284,11 @@ SOURCE_LAWS: Final = (
     Law("excluded-services-known", "A service that a source excludes is one that the library knows, so that it is "
         "excluded indeed.", proof=_services_known),
     Law("every-number-cited", "Every number of a plan says how it came about and who says so, and so does every "
-        "finding, step and line of the bill.", search=Search(requests, _numbers_cited),
-        after=("rows-answer", "row-edges", "scope-answers", "every-cell-cited"), applies=plans_alone),
+        "finding, step and line of the bill.", search=Search(requests, _numbers_cited, ANY),
+        after=("rows-answer", "row-edges", "scope-answers", "every-cell-cited"), applies=plans_alone, dear=2),
     Law("memory-is-named", "A plan that leans on a value from memory has a finding that names the value's document and "
-        "place.", search=Search(requests, _memory_named),
-        after=("rows-answer", "row-edges", "scope-answers", "every-cell-cited"), applies=_leans_on_memory),
+        "place.", search=Search(requests, _memory_named, ANY),
+        after=("rows-answer", "row-edges", "scope-answers", "every-cell-cited"), applies=_leans_on_memory,
+        dear=2),
 )  # fmt: skip
 """In the order in which they are checked."""

@@ -9,7 +9,15 @@ import attrs
 from hypothesis import strategies as st
 
 from turnback.conformance._expected import Limit, limits_of
-from turnback.conformance.draws import Unseen, lengths, measured_requests, requests
+from turnback.conformance.draws import (
+    MEASURED,
+    WITH_LENGTH,
+    Unseen,
+    lengths,
+    measured_requests,
+    requests,
+    requests_with_length,
+)
 from turnback.conformance.judging import (
     Verdict,
     broken,
@@ -264,15 +272,17 @@ def _refused(subject: Subject, request: Request) -> Verdict:
 SPACING_LAWS: Final = (
     Law("spacing-in-bounds", "Neighbouring clips stand evenly, never less than one base width apart, and within every "
         "bound of rule set and service.",
-        search=search_of(measured_requests, _in_bounds), after=_AFTER, applies=_placed),
+        search=search_of(measured_requests, _in_bounds, MEASURED), after=_AFTER, applies=_placed),
     Law("tape-is-safe", "The layout on the graduations of a tape is never shorter than the exact one and keeps every "
         "bound.",
-        search=search_of(lambda subject: measured_requests(subject, always=False), _tape_is_safe), after=_AFTER,
+        search=search_of(requests_with_length, _tape_is_safe, WITH_LENGTH), after=_AFTER,
         applies=no_lengths),
     Law("inches-equal-millimetres", "The same lengths typed in inches, typed in millimetres and given exactly lead to "
         "the same answer, to the nanometre.",
         search=search_of(lambda subject: requests(subject, certified=False), _both_units), after=_AFTER,
-        applies=no_plans),
+        applies=no_plans,
+        redundant="a plugin never sees in which unit a length was typed, and one that answers differently each time is "
+        "noticed by same-answer-again too; it stays because it holds the library's own reading of lengths to it"),
     Law("refusals-name-neighbours", "A size that no row takes is refused with the sizes next to it; nothing is "
         "interpolated.", search=search_of(_between_rows, _refused), after=_AFTER[:2], applies=_has_gaps),
 )  # fmt: skip

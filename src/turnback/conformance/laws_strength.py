@@ -366,7 +366,10 @@ STRENGTH_LAWS: Final = (
         proof=_reached, applies=_has_sizes),
     Law("never-a-strength-unrated", "No strength for a forbidden use, used or worn rope, a coating left on, without a "
         "torque, where counts alone are given, for an eye that is not named, a pairing of the user's, or while "
-        "something must be fixed.", search=Search(_doubtful, _unrated), after=_AFTER, applies=plans_alone),
+        "something must be fixed.", search=Search(_doubtful, _unrated), after=_AFTER, applies=plans_alone,
+        redundant="the planner keeps a strength away, whatever a plugin brings, and words of the wrong form, by which "
+        "it can be led astray, are noticed by rules-round-trip too; it stays because it is the worst that can go "
+        "wrong"),
     Law("never-above-the-rope", "A termination breaks at the printed share of the rope's minimum breaking force, never "
         "above it, and a design factor below the cited one is refused.", search=Search(_rated, _above_the_rope),
         after=_AFTER, applies=_rates),

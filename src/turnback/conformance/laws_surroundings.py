@@ -17,7 +17,7 @@ from xml.etree import ElementTree
 import attrs
 from hypothesis import strategies as st
 
-from turnback.conformance.draws import requests
+from turnback.conformance.draws import ANY, requests
 from turnback.conformance.judging import broken, planned
 from turnback.conformance.law import Breakage, Law, Search
 from turnback.conformance.laws_sources import plans_alone
@@ -47,10 +47,6 @@ _EDGE: Final = 1.0
 
 
 # --- drawing ---
-
-
-def _cases(subject: Subject) -> st.SearchStrategy[Request]:
-    return requests(subject)
 
 
 def _drawn(subject: Subject, request: Request) -> Verdict:
@@ -244,12 +240,12 @@ def _left_alone(subject: Subject, case: Asked) -> Verdict:
 
 SURROUNDING_LAWS: Final = (
     Law("drawing-is-made", "A plan is drawn in the same bytes each time, in well-formed XML of shapes and words alone, "
-        "on its page, with every clip round both parts.", search=Search(_cases, _drawn), after=_AFTER,
-        applies=plans_alone, dear=3),
+        "on its page, with every clip round both parts.", search=Search(requests, _drawn, ANY), after=_AFTER,
+        applies=plans_alone, dear=8),
     Law("same-answer-again", "The same request has the same answer: after other plans, in another thread, from a copy, "
         "however decimals are reckoned there.", search=Search(_pairs, _same_again), after=_AFTER, applies=plans_alone,
-        dear=3),
+        dear=6),
     Law("surroundings-left-alone", "Planning and drawing print nothing and change nothing: neither the locale nor the "
-        "environment, nor the request.", search=Search(_asked, _left_alone), after=_AFTER, applies=plans_alone, dear=3),
+        "environment, nor the request.", search=Search(_asked, _left_alone), after=_AFTER, applies=plans_alone, dear=6),
 )  # fmt: skip
 """In the order in which they are checked."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 from itertools import pairwise
+from math import ceil
 from typing import Final
 
 from turnback.conformance.judging import in_both
@@ -14,19 +15,27 @@ from turnback.errors import OutOfTable
 from turnback.mechanics import turn_back_for_spacing
 from turnback.model.cited import Cited
 from turnback.quantities import Length, Torque
-from turnback.rules.ruleset import Row
+from turnback.rules.ruleset import CountRule, Row, RuleSet
 
 __all__ = ["TABLE_LAWS"]
 
 _COUNTS: Final = ("count", "count_forged", "count_other")
 _SIXTY_FOURTH: Final = 396_875
 _TENTH: Final = 100_000
+_INCH: Final = Length.of("1 in").nanometres
+_GREATEST: Final = 300_000_000
+"""The library takes ropes to 300 mm [nm]."""
+_MOST_STEPS: Final = 1000
 _ROUNDED: Final = Fraction(6, 100)
 """A torque that is printed in a second unit is rounded there to about two digits [-]; common practice."""
 
 
 def _has_rows(subject: Subject) -> str:
     return "" if subject.rules.rows else "it has no table"
+
+
+def _has_edges(subject: Subject) -> str:
+    return "" if subject.rules.count_rule is not None else _has_rows(subject)
 
 
 def _counted(row: Row, column: str) -> Cited[int] | None:
@@ -84,6 +93,8 @@ def _covers(subject: Subject) -> Proof:
 def _edges(subject: Subject) -> Proof:
     """Probe each edge of each row: at it, one nanometre below and one above."""
     cells, found = 0, []
+    if subject.rules.count_rule is not None:
+        return _steps(subject.rules, subject.rules.count_rule)
     for row in subject.rules.rows:
         edges = {row.size, *(() if row.above is None else (row.above,))}
         for probe in sorted({Length(edge.nanometres + step) for edge in edges for step in (-1, 0, 1)}):
@@ -97,6 +108,46 @@ def _edges(subject: Subject) -> Proof:
             if got != expected:
                 found.append(_row(row, f"{expected} for a rope of {in_both(probe)}", got, subject.rules.citation))
     return Proof(cells, _each_row_once(found))
+
+
+def _steps(rules: RuleSet, rule: CountRule) -> Proof:
+    """Probe a linear rule at each size at which its count steps up, and at both ends of its sizes.
+
+    Between two steps the count is one number, so that a rule that rounds up exactly shows it at the steps.
+    """
+    low = 1 if rule.least is None else rule.least.nanometres
+    high = _GREATEST if rule.greatest is None else rule.greatest.nanometres
+    ends = {end.nanometres for end in (rule.least, rule.greatest) if end is not None}
+    around = {at + step for at in (*ends, *_stepping(rule, low, high)) for step in (-1, 0, 1)}
+    # Beyond an end that nobody declares there is nothing to probe.
+    probes = sorted(at for at in around if low <= at <= high or {at - 1, at + 1} & ends)
+    found = []
+    for at in probes:
+        probe = Length(at)
+        exact = ceil(rule.per_inch * probe.inches + rule.plus)
+        expected = f"{exact} clips" if low <= at <= high else "no row"
+        try:
+            row = rules.row_for(probe)
+            got = "no number of clips" if row.count is None else f"{row.count.value} clips"
+        except OutOfTable:
+            got = "no row"
+        if got != expected:
+            found.append(
+                Breakage(f"{expected} for a rope of {in_both(probe)}", got, str(rule.citation), in_both(probe))
+            )
+    return Proof(len(probes), tuple(found))
+
+
+def _stepping(rule: CountRule, low: int, high: int) -> Iterator[int]:
+    """The greatest sizes of each number of clips, between two sizes [nm]."""
+    if rule.per_inch <= 0:
+        return
+    first, last = (ceil(rule.per_inch * Length(end).inches + rule.plus) for end in (low, high))
+    # A slope that steps more often than a tape has marks is a slip of its own; it is not probed for hours.
+    for count in range(first, last, max((last - first) // _MOST_STEPS, 1)):
+        at = Length.down((count - rule.plus) / rule.per_inch * _INCH).nanometres
+        if low <= at <= high:
+            yield at
 
 
 def _takes(row: Row, probe: Length) -> bool:
@@ -175,14 +226,16 @@ TABLE_LAWS: Final = (
     Law("rows-answer", "A size that is printed gets its own row, with every cell as it stands there.",
         proof=_rows_answer, applies=_has_rows),
     Law("row-edges", "At each edge of a row, a nanometre below and a nanometre above, the row that is declared answers "
-        "and no other; nothing is interpolated.", proof=_edges, applies=_has_rows),
+        "and no other; nothing is interpolated.", proof=_edges, applies=_has_edges),
     Law("sizes-on-a-tape", "A clip size is a multiple of 1/64 in or of 0.1 mm, as a tape or a gauge shows it, and no "
         "float that was turned from one into the other.", proof=_sizes_on_a_tape, applies=_has_rows),
     Law("count-never-falls", "The number of clips never falls as the size grows, in any column of the body.",
         proof=_falls),
     Law("torque-never-falls", "The torque never falls as the size grows.", proof=_torque_falls, applies=_has_rows),
     Law("torque-units-agree", "A torque that is printed in two units means one torque, but for rounding.",
-        proof=_torque_units, applies=_has_rows),
+        proof=_torque_units, applies=_has_rows,
+        redundant="a torque refuses two numbers that do not mean one when it is made, and rules-round-trip notices one "
+        "that was forced; it stays because it looks at every row, whoever made its torques"),
     Law("turn-back-covers-clips", "A printed turn-back covers the clips, their spacing and the end allowance.",
         proof=_covers, applies=_has_rows),
     Law("two-clips-or-more", "Clips in a row are whole numbers, two or more.", proof=_two_clips,

@@ -9,9 +9,9 @@ import attrs
 from turnback.conformance.data_proof import DataProof
 from turnback.conformance.oracle_check import Comparison
 from turnback.conformance.outcome import Outcome
-from turnback.conformance.standing import Cell, cells_of, unread_numbers
 from turnback.conformance.subject import Subject
 from turnback.errors import InputError
+from turnback.rules.standing import STATUS_WORDS, not_read_text
 
 __all__ = ["LEVELS", "Level", "LevelName", "level_named", "level_of"]
 
@@ -20,6 +20,7 @@ LEVELS: Final[tuple[LevelName, ...]] = get_args(LevelName)
 """Each includes those before it."""
 
 _SHOWN: Final = 3
+_UNSAID: Final = "the check values do not say how they were taken: source_status"
 
 
 @attrs.frozen
@@ -90,45 +91,41 @@ def level_of(
     Returns:
         The level, with the reason why not the next.
     """
-    failing = [outcome.law for outcome in outcomes if outcome.fails]
-    if failing:
-        return Level("loads", "laws that do not hold: " + _some(failing))
-    if oracle is not None and not oracle.agree:
-        return Level("loads", f"the oracle differs in {oracle.found} of {oracle.cases} cases")
-    if typed:
-        return Level("loads", f"the check values differ in {typed} places")
-    unread = unread_numbers(subject.rules)
+    broken = _not_lawful(outcomes, typed, oracle)
+    if broken:
+        return Level("loads", broken)
+    unread = not_read_text(subject.rules, numbers_alone=True)
     if unread:
-        return Level("lawful", _unread(unread, len([cell for cell in cells_of(subject.rules) if cell.number])))
+        return Level("lawful", unread)
+    open_ones = _not_proved(subject, data, oracle, oracle_reason)
+    return Level("sourced", open_ones) if open_ones else Level("proved", "")
+
+
+def _not_lawful(outcomes: tuple[Outcome, ...], typed: int, oracle: Comparison | None) -> str:
+    failing = [outcome.law for outcome in outcomes if outcome.fails and outcome.state != "blocked"]
+    if failing:
+        blocked = sum(outcome.state == "blocked" for outcome in outcomes)
+        behind = f"; {blocked} more build on them" if blocked else ""
+        return f"laws that do not hold: {_some(failing)}{behind}"
+    if oracle is not None and not oracle.agree:
+        return f"the oracle differs in {oracle.found} of {oracle.cases} cases"
+    return f"the check values differ in {typed} places" if typed else ""
+
+
+def _not_proved(subject: Subject, data: DataProof | None, oracle: Comparison | None, oracle_reason: str) -> str:
     if data is None or subject.values is None:
-        return Level("sourced", "there are no check values: nobody typed the table a second time")
+        return "there are no check values: nobody typed the table a second time"
     if data.failure:
-        return Level("sourced", data.failure)
-    if subject.values.source_status not in ("", "read"):
-        return Level("sourced", f"the check values are themselves {_WORDS[subject.values.source_status]}")
+        return data.failure
+    taken = subject.values.source_status
+    if taken != "read":
+        return f"the check values are themselves {STATUS_WORDS[taken]}" if taken else _UNSAID
+    if not data.total:
+        return "there is nothing in it that a mutant could be made of"
     if data.survivors:
         survivors = [str(each) for each in data.survivors]
-        return Level("sourced", f"{len(survivors)} of {data.total} mutants of its data live: {_some(survivors)}")
-    if oracle is None and not subject.rules.is_basis:
-        return Level("sourced", f"no oracle: {oracle_reason}")
-    return Level("proved", "")
-
-
-def _unread(cells: tuple[Cell, ...], of: int) -> str:
-    by_status: dict[str, list[str]] = {}
-    for cell in cells:
-        by_status.setdefault(cell.status, []).append(cell.place)
-    return "; ".join(
-        f"{len(places)} of {of} numbers {'are' if len(places) > 1 else 'is'} {_WORDS[status]}: {_some(places)}"
-        for status, places in by_status.items()
-    )
-
-
-_WORDS: Final = {
-    "memory": "from memory, not yet read against the document",
-    "common practice": "common practice, without a source",
-    "user": "given by the user",
-}
+        return f"{len(survivors)} of {data.total} mutants of its data live: {_some(survivors)}"
+    return f"no oracle: {oracle_reason}" if oracle is None and not subject.rules.is_basis else ""
 
 
 def _some(names: list[str]) -> str:

@@ -29,6 +29,8 @@ class Report:
         oracle: What the exact oracle found; None where it does not apply.
         oracle_reason: Why it does not apply; empty where it does.
         level: The highest level that it reaches, with the reason why not the next.
+        asked: The level that was asked for; None where none was.
+        only: The one law that was run; empty where all were.
         seconds: How long it took, in seconds; no part of a certificate [-].
     """
 
@@ -41,13 +43,22 @@ class Report:
     oracle: Comparison | None
     oracle_reason: str
     level: Level
+    asked: LevelName | None = None
+    only: str = ""
     seconds: float = attrs.field(eq=False, default=0.0)
 
     @property
     def passed(self) -> bool:
-        """Whether no law failed or went unchecked, no check value differs, and the oracle agrees."""
+        """Whether no law failed or went unchecked, no check value differs, the oracle agrees, the level is reached."""
         agrees = self.oracle is None or self.oracle.agree
-        return agrees and not self.typed and not any(outcome.fails for outcome in self.outcomes)
+        return agrees and not self.typed and not any(each.fails for each in self.outcomes) and not self.below
+
+    @property
+    def below(self) -> str:
+        """Why it is below the level that was asked for; empty where it is not."""
+        if self.asked is None or self.level.is_at_least(self.asked):
+            return ""
+        return f"the level is {self.level.name}, {self.asked} was asked for (because {self.level.reason})"
 
     @property
     def waived(self) -> tuple[Outcome, ...]:
@@ -56,7 +67,7 @@ class Report:
 
     @property
     def level_name(self) -> LevelName:
-        """Name of the level; ``loads`` where it did not pass."""
+        """Name of the level; ``loads`` where a law, a check value or the oracle does not hold."""
         return self.level.name
 
     def count(self, state: State) -> int:
@@ -69,6 +80,11 @@ class Report:
             How many there are [-].
         """
         return sum(outcome.state == state for outcome in self.outcomes)
+
+    @property
+    def run(self) -> int:
+        """How many laws were run: those that passed, are waived or failed [-]."""
+        return self.count("passed") + self.count("waived") + self.count("failed")
 
     @property
     def totals(self) -> dict[State, int]:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from turnback.conformance.law import Breakage
 from turnback.conformance.outcome import Outcome
+from turnback.conformance.replaying import again_line, plan_line
 from turnback.conformance.report import Report
 from turnback.output.json_text import Json
+from turnback.output.rules_text import not_read_document
 
 __all__ = ["examined_document", "report_document"]
 
@@ -24,8 +26,11 @@ def report_document(report: Report) -> dict[str, Json]:
     return {
         **found,
         "passed": report.passed,
+        "asked": report.asked,
+        "below": report.below,
+        "only": report.only,
         "breakages": {
-            outcome.law: [_breakage(each) for each in outcome.breakages]
+            outcome.law: [_breakage(report, outcome, each) for each in outcome.breakages]
             for outcome in report.outcomes
             if outcome.breakages
         },
@@ -59,11 +64,16 @@ def examined_document(report: Report) -> dict[str, Json]:
         "oracle": _oracle(report),
         "level": report.level.name,
         "level_reason": report.level.reason,
+        "not_read": list(not_read_document(report.subject.rules)),
     }
 
 
 def _totals(report: Report) -> dict[str, Json]:
-    return {"laws": len(report.outcomes), **{str(state): number for state, number in report.totals.items()}}
+    return {
+        "laws": len(report.outcomes),
+        "run": report.run,
+        **{str(state): number for state, number in report.totals.items()},
+    }
 
 
 def _outcome(outcome: Outcome) -> Json:
@@ -76,14 +86,15 @@ def _outcome(outcome: Outcome) -> Json:
     }
 
 
-def _breakage(each: Breakage) -> Json:
+def _breakage(report: Report, outcome: Outcome, each: Breakage) -> Json:
     return {
         "row": each.row,
         "rope": each.rope,
         "expected": each.expected,
         "got": each.got,
         "citation": each.citation,
-        "replay": each.replay,
+        "replay": again_line(report.subject, outcome.law, report.effort, report.seed),
+        "plan": plan_line(report.subject, each),
     }
 
 

@@ -8,7 +8,9 @@ from collections.abc import Iterator
 from turnback.conformance.law import Breakage
 from turnback.conformance.laws import law_named
 from turnback.conformance.outcome import Outcome
+from turnback.conformance.replaying import again_line, plan_line
 from turnback.conformance.report import Report
+from turnback.rules.standing import not_read_text
 
 __all__ = ["failure_lines", "report_text"]
 
@@ -39,15 +41,26 @@ def _lines(report: Report) -> Iterator[str]:
         yield from _folded(f"{outcome.state:<14} {outcome.law}{_how(outcome)}", "               ")
     yield ""
     yield from _folded(
-        f"laws: {len(report.outcomes)} in all; " + ", ".join(f"{number} {state}" for state, number in totals.items())
+        f"laws: {len(report.outcomes)} in all, {report.run} run; "
+        + ", ".join(f"{number} {state}" for state, number in totals.items())
     )
-    yield from _folded("data: " + _data(report))
-    yield from _folded("oracle: " + _oracle(report))
-    yield from _folded(f"level: {report.level}")
+    if report.only:
+        yield from _folded(f"level: none is given, for {report.only} alone was run")
+    else:
+        yield from _folded("data: " + _data(report))
+        yield from _folded("oracle: " + _oracle(report))
+        yield from _folded(f"level: {report.level}")
+    yield from _folded(f"not read: {not_read_text(rules) or 'nothing; every value was read'}")
+    yield from _wrong(report)
+    yield ""
+    yield from _folded(_verdict(report))
+
+
+def _wrong(report: Report) -> Iterator[str]:
     for outcome in report.outcomes:
-        if outcome.fails or outcome.state == "waived":
+        if outcome.state in ("failed", "not reached", "waived"):  # a blocked one says all in its line above
             yield ""
-            yield from failure_lines(outcome)
+            yield from failure_lines(report, outcome)
     for difference in report.typed[:_MOST_LISTED]:
         yield from _folded(f"check values: {difference}")
     if report.oracle is not None:
@@ -60,8 +73,6 @@ def _lines(report: Report) -> Iterator[str]:
             yield from _folded(f"- {survivor}", "  ")
         if len(report.data.survivors) > _MOST_LISTED:
             yield f"- and {len(report.data.survivors) - _MOST_LISTED} more (--json lists all)"
-    yield ""
-    yield _verdict(report)
 
 
 def _how(outcome: Outcome) -> str:
@@ -92,35 +103,38 @@ def _oracle(report: Report) -> str:
 
 def _verdict(report: Report) -> str:
     if not report.passed:
-        return "FAILED"
-    return f"passed, with {len(report.waived)} waived" if report.waived else "passed"
+        return f"FAILED: {report.below}" if report.below else "FAILED"
+    passed = f"passed, with {len(report.waived)} waived" if report.waived else "passed"
+    return f"{passed}; {report.only} alone was run" if report.only else passed
 
 
-def failure_lines(outcome: Outcome) -> tuple[str, ...]:
+def failure_lines(report: Report, outcome: Outcome) -> tuple[str, ...]:
     """Write what is wrong with one law.
 
     Args:
+        report: The report that it stands in.
         outcome: What came of it.
 
     Returns:
-        At most twelve lines of at most 80 characters.
+        At most twelve lines; of at most 80 characters but for those that are to be copied, which are never folded.
     """
-    law = law_named(outcome.law)
-    lines = [*_folded(f"{outcome.state.upper()} {outcome.law}: {law.sentence if law is not None else ''}")]
+    law, found = law_named(outcome.law), outcome.breakages[:1]
+    head = _cut(_folded(f"{outcome.state.upper()} {outcome.law}: {law.sentence if law is not None else ''}"), 2)
     if outcome.reason:
-        lines += _folded(f"  {outcome.reason}", "  ")
-    if outcome.breakages:
-        lines += _breakage(outcome.breakages[0])
-        others = [each.row for each in outcome.breakages[1:] if each.row]
-        if others:
-            lines += _folded(f"  also at: {', '.join(others[:6])}{' ...' if len(others) > 6 else ''}", "  ")
-    kept = lines[:_MOST_LINES]
-    if len(lines) > _MOST_LINES:
-        kept[-1] = "  ..."
-    return tuple(kept)
+        head += _cut(_folded(f"  {outcome.reason}", "  "), 2 if found else _MOST_LINES - len(head))
+    others = [each.row for each in outcome.breakages[1:] if each.row]
+    copied = _to_copy(report, outcome)
+    if others:
+        copied = [*_cut(_folded(f"  also at: {', '.join(others[:6])}{' ...' if len(others) > 6 else ''}"), 1), *copied]
+    body = [part for each in found for part in _breakage(each)]
+    # What must not be lost is the row and the lines to copy: the longest of the rest gives way.
+    while len(head) + sum(map(len, body)) + len(copied) > _MOST_LINES:
+        longest = max(range(len(body)), key=lambda at: len(body[at]))
+        body[longest] = _cut(body[longest], len(body[longest]) - 1)
+    return (*head, *(line for part in body for line in part), *copied)
 
 
-def _breakage(found: Breakage) -> Iterator[str]:
+def _breakage(found: Breakage) -> Iterator[list[str]]:
     for label, text in (
         ("row", found.row),
         ("rope", found.rope),
@@ -129,10 +143,15 @@ def _breakage(found: Breakage) -> Iterator[str]:
         ("source", found.citation),
     ):
         if text:
-            yield from _cut(_folded(f"  {label + ':':<10}{text}", "            "), 2)
-    if found.replay:
-        # One line to copy, however long; it is not folded, for a fold would break it.
-        yield f"  again:    {found.replay}"
+            yield _cut(_folded(f"  {label + ':':<10}{text}", "            "), 2)
+
+
+def _to_copy(report: Report, outcome: Outcome) -> list[str]:
+    if outcome.state != "failed":
+        return []
+    lines = [f"  again:    {again_line(report.subject, outcome.law, report.effort, report.seed)}"]
+    plan = plan_line(report.subject, outcome.breakages[0]) if outcome.breakages else ""
+    return [f"  plan:     {plan}", *lines] if plan else lines
 
 
 def _cut(lines: list[str], most: int) -> list[str]:

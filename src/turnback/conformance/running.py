@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import Final
 from zlib import crc32
 
+from turnback.conformance.drawing import Drawings
 from turnback.conformance.effort import Effort
-from turnback.conformance.law import Breakage, Law
+from turnback.conformance.law import Breakage, Law, Search
 from turnback.conformance.outcome import Outcome
-from turnback.conformance.search import searched, text_of
+from turnback.conformance.search import Found, searched, text_of
 from turnback.conformance.subject import Subject
 from turnback.conformance.waiving import waived
 
@@ -34,20 +35,23 @@ def run_laws(
         One outcome for each law that was run, in their order.
     """
     found: dict[str, Outcome] = {}
+    drawings = Drawings()
     for law in laws:
-        outcome = _run(subject, law, effort, seed, found)
+        outcome = _run(subject, law, effort, seed, found, drawings)
         found[law.id] = outcome
         if first_failure and outcome.state == "failed":
             break
     return tuple(found.values())
 
 
-def _run(subject: Subject, law: Law, effort: Effort, seed: int, before: dict[str, Outcome]) -> Outcome:
+def _run(
+    subject: Subject, law: Law, effort: Effort, seed: int, before: dict[str, Outcome], drawings: Drawings
+) -> Outcome:
     stopped = [name for name in law.after if name in before and before[name].state in ("failed", "blocked")]
     if stopped:
         return Outcome(law.id, "blocked", reason="it builds on " + ", ".join(stopped))
     try:
-        return _run_alone(subject, law, effort, seed)
+        return _run_alone(subject, law, effort, seed, drawings)
     except KeyboardInterrupt:
         raise
     except BaseException as error:  # a plugin's code may raise anything
@@ -55,7 +59,7 @@ def _run(subject: Subject, law: Law, effort: Effort, seed: int, before: dict[str
         return Outcome(law.id, "failed", breakages=(told,))
 
 
-def _run_alone(subject: Subject, law: Law, effort: Effort, seed: int) -> Outcome:
+def _run_alone(subject: Subject, law: Law, effort: Effort, seed: int, drawings: Drawings) -> Outcome:
     reason = law.applies(subject)
     if not reason and law.search is not None and subject.rules.is_basis:
         reason = "it gives efficiencies alone, and no plan is made from it"
@@ -68,10 +72,22 @@ def _run_alone(subject: Subject, law: Law, effort: Effort, seed: int) -> Outcome
         return waived(subject, law, proof.breakages, proof.cells)
     if law.search is None:
         return Outcome(law.id, "not reached", reason="it is neither proved nor searched")
-    # Each law has draws of its own, so that adding a law changes no other law's examples.
-    result = searched(law.search, subject, max(effort.examples // law.dear, _FEWEST), seed ^ crc32(law.id.encode()))
+    result = _searched(subject, law, law.search, effort, seed, drawings)
     if result.breakage is not None:
         return Outcome(law.id, "failed", "searched", result.examples, breakages=(result.breakage,))
     if result.reason:
         return Outcome(law.id, "not reached", "searched", result.examples, result.reason)
     return Outcome(law.id, "passed", "searched", result.examples)
+
+
+def _searched(
+    subject: Subject, law: Law, search: Search[object], effort: Effort, seed: int, drawings: Drawings
+) -> Found:
+    # Each law, or each group of laws that judge the same cases, has draws of its own, so that adding a law changes no
+    # other law's examples.
+    own = seed ^ crc32((search.shared or law.id).encode())
+    if not search.shared:
+        return searched(search, subject, max(effort.examples // law.dear, _FEWEST), own, drawings=drawings)
+    drawn = max(effort.examples, _FEWEST)
+    one_in = max(min(law.dear, drawn // _FEWEST), 1)
+    return searched(search, subject, drawn, own, drawings=drawings, one_in=one_in)

@@ -1,24 +1,17 @@
-"""Searching a law: hypothesis draws cases and makes the one that breaks it as small as it goes."""
+"""Searching a law: cases are judged one after the other, and the one that breaks it is made as small as it goes."""
 
 from __future__ import annotations
 
-import attrs
-import hypothesis
-from hypothesis import HealthCheck, Phase, Verbosity
-from hypothesis import strategies as st
-from hypothesis.errors import FlakyFailure, HypothesisException, Unsatisfiable
+import contextlib
 
-from turnback.conformance.draws import Unseen
+import attrs
+from hypothesis.errors import FlakyFailure, HypothesisException
+
+from turnback.conformance.drawing import Cases, Drawings, tried
 from turnback.conformance.law import Breakage, Search
 from turnback.conformance.subject import Subject
 
 __all__ = ["Found", "judged", "searched", "text_of"]
-
-
-@st.composite
-def _boxed(draw: st.DrawFn, held: Unseen[st.SearchStrategy[object]]) -> Unseen[object]:
-    # A failing case is printed by hypothesis with every rule set in it; nobody reads that, and it takes long.
-    return Unseen(draw(held.value))
 
 
 @attrs.frozen
@@ -40,7 +33,10 @@ class _BrokenError(Exception):
     """A case breaks the law; caught below, never shown."""
 
 
-def searched(search: Search[object], subject: Subject, examples: int, seed: int) -> Found:
+def searched(
+    search: Search[object], subject: Subject, examples: int, seed: int, *, drawings: Drawings | None = None,
+    one_in: int = 1,
+) -> Found:  # fmt: skip
     """Search for a case that breaks a law.
 
     Args:
@@ -48,50 +44,53 @@ def searched(search: Search[object], subject: Subject, examples: int, seed: int)
         subject: The subject.
         examples: Cases to draw [-].
         seed: Seed of the draws; the same seed draws the same cases [-].
+        drawings: Cases that were drawn in this run before; they are drawn anew where not given.
+        one_in: Of how many drawn cases one is judged, for a law that is dear [-].
 
     Returns:
         How many cases said something of the law, and the smallest that breaks it.
+
+    Raises:
+        Exception: Whatever a plugin's code raises while a case is drawn.
     """
-    counted: set[int] = set()
+    cases = (drawings or Drawings()).cases(search, subject, examples, seed)
+    counted = 0
+    for at in range(0, len(cases.drawn), one_in):
+        verdict = judged(search, subject, cases.drawn[at])
+        counted += verdict is not None
+        if isinstance(verdict, Breakage):
+            return Found(counted, _smallest(search, subject, examples, seed, at) or verdict)
+    return Found(counted, None, _why_none(cases, counted))
+
+
+def _why_none(cases: Cases, counted: int) -> str:
+    if cases.none_there:
+        return cases.none_there
+    if cases.error is not None:
+        return text_of(cases.error)
+    return "" if counted else "none of the cases drawn said anything of this law"
+
+
+def _smallest(search: Search[object], subject: Subject, examples: int, seed: int, broke: int) -> Breakage | None:
+    """Draw the same cases again up to the one that broke the law, and make that one small."""
     drawn = 0
     last: list[Breakage] = []
 
-    @hypothesis.seed(seed)
-    @hypothesis.settings(
-        max_examples=examples,
-        deadline=None,
-        database=None,
-        derandomize=False,
-        report_multiple_bugs=False,
-        verbosity=Verbosity.quiet,
-        print_blob=False,
-        phases=(Phase.generate, Phase.shrink),
-        suppress_health_check=list(HealthCheck),
-    )
-    @hypothesis.given(case=_boxed(Unseen(search.draw(subject))))
-    def trial(case: Unseen[object]) -> None:
+    def trial(case: object) -> None:
         nonlocal drawn
         drawn += 1
-        verdict = judged(search, subject, case.value)
-        if verdict is not None:
-            counted.add(drawn)
+        if drawn <= broke:
+            return  # it was judged before, or left out
+        verdict = judged(search, subject, case)
         if isinstance(verdict, Breakage):
             last[:] = [verdict]
             raise _BrokenError
 
-    try:
-        trial()
-    except (_BrokenError, FlakyFailure):
-        # The last case that hypothesis runs is the smallest; a rule set that answers differently each time is flaky,
-        # and what it answered last is shown all the same.
-        return Found(len(counted), last[0])
-    except Unsatisfiable:
-        return Found(0, None, "no rope of its scope and table could be drawn")
-    except HypothesisException as error:
-        return Found(len(counted), last[0] if last else None, text_of(error))
-    if not counted:
-        return Found(0, None, "none of the cases drawn said anything of this law")
-    return Found(len(counted), None)
+    # The last case that hypothesis runs is the smallest; a rule set that answers differently each time is flaky, and
+    # what it answered last is shown all the same.
+    with contextlib.suppress(_BrokenError, FlakyFailure):
+        tried(search, subject, examples, seed, trial)
+    return last[0] if last else None
 
 
 def judged(search: Search[object], subject: Subject, case: object) -> Breakage | str | None:

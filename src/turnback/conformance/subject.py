@@ -34,12 +34,14 @@ class Subject:
         catalogue: What is at hand beside it.
         text: The text of its rule file; empty where it was made in Python.
         values: The author's check values; None where there are none.
+        named: What a command line calls it: the id, or the path as it was given; empty where neither was given.
     """
 
     rules: RuleSet = attrs.field(repr=False)
     catalogue: Catalogue = attrs.field(repr=False)
     text: str = attrs.field(default="", repr=False)
     values: CheckValues | None = attrs.field(default=None, repr=False)
+    named: str = ""
 
     @cached_property
     def style(self) -> ClipStyle:
@@ -54,6 +56,11 @@ class Subject:
     def neighbours(self) -> tuple[RuleSet, ...]:
         """The other rule sets for the style, by id."""
         return tuple(rules for rules in self.catalogue.for_style(self.rules.style) if rules.id != self.rules.id)
+
+    @property
+    def is_file(self) -> bool:
+        """Whether it is a rule file that was named by its path, and no installed rule set."""
+        return bool(self.named) and self.named != self.rules.id
 
     @property
     def origin(self) -> Origin | None:
@@ -83,6 +90,7 @@ def subject_of(
     """
     at_hand = Catalogue.installed() if catalogue is None else catalogue
     path: str | None = None
+    name = ""
     if isinstance(rules, RuleSet):
         found = rules
         path = _file_of(found, at_hand)
@@ -108,7 +116,7 @@ def subject_of(
             bound=found.id,
             instead="Name the rule set that they were typed for.",
         )
-    return Subject(found, at_hand, "" if path is None else _text(path), values)
+    return Subject(found, at_hand, "" if path is None else _text(path), values, name)
 
 
 def _is_path(name: str) -> bool:

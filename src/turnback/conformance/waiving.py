@@ -11,7 +11,7 @@ from turnback.errors import InputError
 from turnback.quantities import Length
 from turnback.rules.ruleset import Waiver
 
-__all__ = ["checked_waivers", "waived"]
+__all__ = ["checked_waivers", "stale_waivers", "waived"]
 
 
 def checked_waivers(subject: Subject, laws: tuple[Law, ...]) -> None:
@@ -63,21 +63,7 @@ def waived(subject: Subject, law: Law, breakages: tuple[Breakage, ...], cells: i
     held = [(waiver, [each for each in breakages if _is_about(waiver, each)]) for waiver in waivers]
     stale = [waiver for waiver, bites in held if not bites]
     if stale:
-        return Outcome(
-            law.id,
-            "failed",
-            "proved",
-            cells,
-            breakages=tuple(
-                Breakage(
-                    "a waiver that still bites",
-                    f"nothing breaks {law.id} at {waiver.row or 'any row'} any more; take the waiver out",
-                    str(waiver.citation),
-                    waiver.row,
-                )
-                for waiver in stale
-            ),
-        )
+        return Outcome(law.id, "failed", "proved", cells, breakages=tuple(map(_stale, stale)))
     open_ones = tuple(each for each in breakages if not any(_is_about(waiver, each) for waiver in waivers))
     if open_ones:
         return Outcome(law.id, "failed", "proved", cells, breakages=open_ones)
@@ -85,6 +71,34 @@ def waived(subject: Subject, law: Law, breakages: tuple[Breakage, ...], cells: i
         reasons = "; ".join(f"{waiver.row or 'whole file'}: {waiver.reason} [{waiver.citation}]" for waiver in waivers)
         return Outcome(law.id, "waived", "proved", cells, reasons, breakages)
     return Outcome(law.id, "passed", "proved", cells)
+
+
+def _stale(waiver: Waiver) -> Breakage:
+    return Breakage(
+        "a waiver that still bites",
+        f"nothing breaks {waiver.law} at {waiver.row or 'any row'}; take the waiver out",
+        str(waiver.citation),
+        waiver.row and Length.of(waiver.row).text("both"),
+    )
+
+
+def stale_waivers(subject: Subject, outcomes: tuple[Outcome, ...]) -> tuple[Outcome, ...]:
+    """Fail the laws that do not apply and are waived all the same: such a waiver waives nothing.
+
+    Args:
+        subject: The subject.
+        outcomes: What came of the laws.
+
+    Returns:
+        The same, but for those laws.
+    """
+    found = []
+    for outcome in outcomes:
+        idle = tuple(_stale(each) for each in subject.rules.waivers if each.law == outcome.law)
+        if outcome.state == "not applicable" and idle:
+            outcome = Outcome(outcome.law, "failed", "", 0, outcome.reason, idle)  # noqa: PLW2901
+        found.append(outcome)
+    return tuple(found)
 
 
 def _is_about(waiver: Waiver, breakage: Breakage) -> bool:

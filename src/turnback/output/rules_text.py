@@ -3,51 +3,39 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from typing import Final
 
-import attrs
-
 from turnback.model.cited import Cited
+from turnback.output.json_text import Json
 from turnback.quantities import Length, percent_text
 from turnback.rules.catalogue import Catalogue
 from turnback.rules.ruleset import Row, RuleSet
+from turnback.rules.standing import not_read, not_read_text
 
-__all__ = ["catalogue_text", "memory_cells", "rule_set_text"]
+__all__ = ["catalogue_text", "not_read_document", "rule_set_text"]
 
 _COLUMNS: Final = ("count", "count_forged", "count_other", "turn_back", "spacing", "torque")
 _MARKS: Final = {"read": "", "memory": " m", "common practice": " c", "user": " u"}
 
 
-def memory_cells(rules: RuleSet) -> tuple[str, ...]:
-    """Name every cell of a rule set that was recalled and not yet read against the document.
+def not_read_document(rules: RuleSet) -> list[Json]:
+    """List what nobody read in a document, for JSON.
 
     Args:
         rules: The rule set.
 
     Returns:
-        Places in the document, in the order of the table.
+        For each number or statement its place, whether it is a number, how it was taken, and who says so.
     """
-    return tuple(_memory(rules))
-
-
-def _memory(rules: RuleSet) -> Iterator[str]:
-    cells: list[Cited[object]] = [
-        cell for row in rules.rows for field in attrs.fields(Row) if isinstance(cell := getattr(row, field.name), Cited)
+    return [
+        {"place": each.place, "number": each.number, "status": each.status, "citation": str(each.citation)}
+        for each in not_read(rules)
     ]
-    cells += [cell for cell in (rules.threads, rules.efficiency_at_most) if cell is not None]
-    for cell in cells:
-        yield from (citation.locator for citation in cell.citations if citation.status == "memory")
-    for bound in rules.spacing:
-        if bound.citation.status == "memory":
-            yield f"{bound.citation.locator}, spacing"
-    for band in rules.efficiency:
-        if band.citation.status == "memory":
-            yield f"{band.citation.locator}, efficiency"
 
 
 def catalogue_text(rule_sets: Iterable[RuleSet], catalogue: Catalogue) -> str:
-    """List rule sets with where they come from and how many of their cells are recalled.
+    """List rule sets with where they come from and what of them nobody read in a document.
 
     Args:
         rule_sets: Those to list.
@@ -60,11 +48,10 @@ def catalogue_text(rule_sets: Iterable[RuleSet], catalogue: Catalogue) -> str:
     lines += [f"NOTED   {slip}" for slip in catalogue.slips]
     for rules in rule_sets:
         origin = catalogue.origin_of(rules.id)
-        recalled = len(memory_cells(rules))
         lines.append(f"{rules.id}  ({rules.style})")
         lines.append(f"    {rules.title}")
         lines.append(f"    source: {rules.citation}")
-        lines.append(f"    from memory: {recalled or 'no'} cells" if recalled != 1 else "    from memory: 1 cell")
+        lines += _folded(f"    not read: {not_read_text(rules) or 'nothing; every value was read'}")
         lines.append(f"    distribution: {origin or 'turnback itself'}")
     lines += ["", "bases of efficiency: " + ", ".join(rules.id for rules in catalogue.bases)]
     return "\n".join(lines) + "\n"
@@ -83,6 +70,7 @@ def rule_set_text(rules: RuleSet, catalogue: Catalogue) -> str:
     origin = catalogue.origin_of(rules.id)
     lines = [f"{rules.id}: {rules.title}", f"source: {rules.citation}", f"style: {rules.style}"]
     lines += [f"pattern: {rules.pattern}"] if rules.pattern else []
+    lines += [f"not read: {not_read_text(rules) or 'nothing; every value was read'}"]
     lines += [f"distribution: {origin or 'none'}", f"sha256: {rules.sha256}", ""]
     if rules.rows:
         lines += [*_table(rules), "m: from memory, not yet read; c: common practice; u: given by the user", ""]
@@ -111,6 +99,10 @@ def rule_set_text(rules: RuleSet, catalogue: Catalogue) -> str:
         "\n".join(textwrap.fill(line, 100, subsequent_indent="    ") if len(line) > 100 else line for line in lines)
         + "\n"
     )
+
+
+def _folded(line: str) -> list[str]:
+    return textwrap.wrap(line, 100, subsequent_indent="        ", break_long_words=False, break_on_hyphens=False)
 
 
 def _table(rules: RuleSet) -> list[str]:

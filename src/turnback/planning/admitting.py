@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import attrs
 
-from turnback.errors import OutOfScope, OutOfTable
+from turnback.errors import InputError, OutOfScope, OutOfTable
 from turnback.planning.plan import Plan
+from turnback.quantities.grammar import shown
 from turnback.rules.admission import Breach, breaches
 from turnback.rules.ruleset import ANY_STYLE, RuleSet
 from turnback.rules.scope import scope_verdict
@@ -57,8 +58,12 @@ def admits(rules: RuleSet, plan: Plan) -> Admission:
     Returns:
         True or false, with the clauses that are broken.
 
+    Raises:
+        InputError: The rules are no rule set but the id of one, or the plan is no plan.
+
     Source: the clauses that are cited in each breach.
     """
+    _checked(rules, plan)
     if rules.style not in (plan.style.id, ANY_STYLE):
         return Admission(rules.id, (), f"it is for {rules.style}, the plan for {plan.style.id}")
     try:
@@ -66,3 +71,24 @@ def admits(rules: RuleSet, plan: Plan) -> Admission:
         return Admission(rules.id, breaches(rules, plan.joint, counts_only=verdict.counts_only), "")
     except (OutOfScope, OutOfTable) as error:
         return Admission(rules.id, (), str(error))
+
+
+def _checked(rules: object, plan: object) -> None:
+    """Refuse what a caller without a type checker may hand over; an id is the usual slip."""
+    if not isinstance(rules, RuleSet):
+        by_id = isinstance(rules, str)
+        raise InputError(
+            "one rule set is asked here, and this is its id or a choice" if by_id else "this is no rule set",
+            field="rules",
+            value=shown(rules),
+            bound="a RuleSet",
+            instead=(
+                "Write Catalogue.installed().rule_set(ID), or read_rules(FILE) for a rule file."
+                if by_id
+                else "Take one of Catalogue.installed().rule_sets; of several ask one by one."
+            ),
+        )
+    if not isinstance(plan, Plan):
+        raise InputError(
+            "this is no plan", field="plan", value=shown(plan), bound="a Plan", instead="Make one by plan(...)."
+        )

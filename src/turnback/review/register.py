@@ -72,11 +72,11 @@ def register_rows(records: Iterable[Record]) -> tuple[RegisterRow, ...]:
         One row a record, in their order, with every column of :data:`REGISTER_COLUMNS`.
 
     Raises:
-        InputError: Two records have one joint id.
+        InputError: Two records have one joint id, or what is given are no records.
     """
     rows: list[RegisterRow] = []
     seen: set[str] = set()
-    for record in records:
+    for record in _checked(records):
         if record.joint_id in seen:
             raise InputError(
                 "two records have one joint id",
@@ -98,8 +98,9 @@ def write_register_csv(path: str | os.PathLike[str], records: Iterable[Record]) 
         records: The records.
 
     Raises:
-        InputError: Two records have one joint id, or the file cannot be written.
+        InputError: Two records have one joint id, what is given are no records, or the file cannot be written.
     """
+    _check_path(path)
     rows = register_rows(records)
     try:
         with open(path, "w", encoding="utf-8", newline="") as file:
@@ -120,9 +121,10 @@ def write_register_parquet(path: str | os.PathLike[str], records: Iterable[Recor
         records: The records.
 
     Raises:
-        InputError: pyarrow is not installed (it comes with ``turnback[batch]``), two records have one joint id, or the
-            file cannot be written.
+        InputError: pyarrow is not installed (it comes with ``turnback[batch]``), two records have one joint id, what is
+            given are no records, or the file cannot be written.
     """
+    _check_path(path)
     rows = register_rows(records)
     try:
         arrow, parquet = import_module("pyarrow"), import_module("pyarrow.parquet")
@@ -145,6 +147,37 @@ def write_register_parquet(path: str | os.PathLike[str], records: Iterable[Recor
         parquet.write_table(arrow.Table.from_pylist(list(rows), schema=schema), os.fspath(path))
     except OSError as error:
         raise _not_written(path, error) from error
+
+
+def _check_path(path: object) -> None:
+    if not isinstance(path, (str, os.PathLike)):
+        raise InputError(
+            "a register is written to a path, which comes first",
+            field="path",
+            value=repr(type(path).__name__),
+            bound="text or a path",
+            instead="Write it as write_register_csv('register.csv', records): the path, then the records.",
+        )
+
+
+def _checked(records: object) -> Iterable[Record]:
+    """The records, each of which is one."""
+    if not isinstance(records, Iterable) or isinstance(records, (str, bytes)):
+        raise _no_record(records)
+    for record in records:
+        if not isinstance(record, Record):
+            raise _no_record(record)
+        yield record
+
+
+def _no_record(given: object) -> InputError:
+    return InputError(
+        "a register is made of records of joints",
+        field="records",
+        value=repr(type(given).__name__),
+        bound="an iterable of Record",
+        instead="Hand over a list of records, such as [record]; the path comes before it.",
+    )
 
 
 def _planned(plan: Plan | None) -> RegisterRow:

@@ -72,7 +72,7 @@ def _list(items: Iterable[Cell]) -> list[nodes.Node]:
 
 
 def _lead(rules: RuleSet) -> list[nodes.Node]:
-    style: list[str | nodes.Node] = ["any style of clip"] if rules.style == ANY_STYLE else ["style ", code(rules.style)]
+    style: list[str | nodes.Node] = ["any style"] if rules.style == ANY_STYLE else ["style ", code(rules.style)]
     cells = tally_text(table_cells(rules))
     beside = tally_text(beside_the_table(rules))
     if rules.is_basis:
@@ -82,7 +82,7 @@ def _lead(rules: RuleSet) -> list[nodes.Node]:
     else:
         counted = f"{len(rules.rows)} sizes. Cells of the table: {cells}. Beside the table: {beside}."
     return [
-        paragraph("For ", *style, f": {counted}"),
+        paragraph(f"What {rules.citation.source.document} says of ", *style, f": {counted}"),
         caution(
             "This page restates one source for looking up. The document itself, the clip maker's instructions, your "
             "local code and a qualified person stand above it."

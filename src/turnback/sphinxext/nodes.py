@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import re
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final, TypeAlias
 
 from docutils import nodes
@@ -34,6 +35,8 @@ Cell: TypeAlias = str | nodes.Node | Sequence["str | nodes.Node"]
 _COLUMN: Final = 24
 """Width of a column where a builder writes plain text [characters]; a browser finds its own."""
 
+_OPTION: Final = re.compile(r"(?<![\w-])--[a-z][a-z-]*")
+
 MEANING: Final[dict[Status, str]] = {
     "read": "read in the document itself, or in an independent public copy of it",
     "memory": "recalled and not yet read against the document: check it there before you rely on it",
@@ -44,7 +47,19 @@ MEANING: Final[dict[Status, str]] = {
 
 def _parts(content: Cell) -> list[nodes.Node]:
     given = [content] if isinstance(content, (str, nodes.Node)) else list(content)
-    return [nodes.Text(part) if isinstance(part, str) else part for part in given]
+    return [node for part in given for node in (_words(part) if isinstance(part, str) else (part,))]
+
+
+def _words(text: str) -> Iterator[nodes.Node]:
+    """Set options of the command line as code: in prose their two hyphens would become a dash."""
+    end = 0
+    for option in _OPTION.finditer(text):
+        if option.start() > end:
+            yield nodes.Text(text[end : option.start()])
+        yield nodes.literal(option[0], option[0])
+        end = option.end()
+    if end < len(text) or not text:
+        yield nodes.Text(text[end:])
 
 
 def paragraph(*parts: str | nodes.Node) -> nodes.paragraph:

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
+from typing import Final
 
 from docutils import nodes
 from sphinx import addnodes
 from sphinx.application import Sphinx
 from sphinx.environment import BuildEnvironment
+from sphinx.errors import ExtensionError
 
 __all__ = ["everything", "hidden_toctree", "page", "write_folder"]
 
-_SUFFIXES = (".rst", ".md")
+_MARK: Final = ".. Written when the site is built; do not edit."
+"""First line of a page that is ours to write and to take away."""
 
 
 def page(title: str, directive: str, argument: str) -> str:
@@ -28,27 +31,32 @@ def page(title: str, directive: str, argument: str) -> str:
     """
     plain = title.replace("\\", "\\\\").replace("*", "\\*").replace("`", "\\`").replace("_", "\\_").replace("|", "\\|")
     rule = "=" * (2 * len(plain))  # a wide letter counts for two
-    return f".. Written when the site is built; do not edit.\n\n{plain}\n{rule}\n\n.. {directive}:: {argument}\n"
+    return f"{_MARK}\n\n{plain}\n{rule}\n\n.. {directive}:: {argument}\n"
 
 
 def write_folder(app: Sphinx, name: str, pages: Mapping[str, str]) -> None:
-    """Write the pages of a folder, and take away those of an earlier build.
+    """Write the pages of a folder, and take away those of an earlier build; pages of an author's own stay.
 
     Args:
         app: The application.
         name: Name of the folder.
         pages: Text of each page, by its name without an ending.
+
+    Raises:
+        ExtensionError: An author's own page has the name of one that is to be written.
     """
     folder = Path(app.srcdir) / name
     folder.mkdir(exist_ok=True)
+    wanted = {f"{each}.rst": text for each, text in pages.items()}
     # What is written anew by every build is nobody's to commit.
-    (folder / ".gitignore").write_text("*\n", encoding="utf-8")
-    wanted = {f"{each}.rst" for each in pages}
-    for found in folder.iterdir():
-        if found.suffix in _SUFFIXES and found.name not in wanted:
+    (folder / ".gitignore").write_text("\n".join([".gitignore", *wanted, ""]), encoding="utf-8")
+    for found in folder.glob("*.rst"):
+        if found.read_text(encoding="utf-8").startswith(_MARK):
             found.unlink()
-    for each, text in pages.items():
-        (folder / f"{each}.rst").write_text(text, encoding="utf-8")
+        elif found.name in wanted:
+            raise ExtensionError(f"{found} is a page of your own, and one of this name is to be written: rename it")
+    for file, text in wanted.items():
+        (folder / file).write_text(text, encoding="utf-8")
 
 
 def hidden_toctree(docname: str, pages: Sequence[tuple[str, str]]) -> nodes.compound:

@@ -23,7 +23,7 @@ class Alarms:
         rule_sets: Rule sets that were run [-].
         seeds: Seeds that each was run with [-].
         false: Those that did not pass, each with its seed and what it said.
-        seconds: Median and longest run [s].
+        seconds: Median and longest run, of one core's time [s].
     """
 
     rule_sets: int
@@ -81,8 +81,13 @@ class Figures:
 
     @property
     def idle(self) -> tuple[str, ...]:
-        """Laws without a fault of their own."""
-        return tuple(law.id for law in LAWS if not self.alone(law.id))
+        """Laws without a fault of their own that do not say why they are kept."""
+        return tuple(law.id for law in LAWS if not law.redundant and not self.alone(law.id))
+
+    @property
+    def busy(self) -> tuple[str, ...]:
+        """Laws that say that others notice the same, and that have a fault of their own."""
+        return tuple(law.id for law in LAWS if law.redundant and self.alone(law.id))
 
 
 def _share(part: int, of: int) -> str:
@@ -138,12 +143,6 @@ _REASONS: Final = {
     "could be held against row by row.",
     "by-hash": "One process has one order; where it is the harmless one, nothing is wrong in that process. Run the kit "
     "twice.",
-    "no-title": "No law asks that a style has a name; its bill then names a size alone.",
-    "plate-with-saddles": "The laws take a saddle on both parts for as good as a plate: nothing depends on it.",
-    "rounded-through-floats": "It is wrong within a billionth above each size at which the count steps up, and no law "
-    "looks at those sizes of a linear rule on purpose.",
-    "one-too-many-at-whole-numbers": "It is wrong at the very sizes at which the count steps up, and no law looks at "
-    "those sizes of a linear rule on purpose.",
 }
 
 
@@ -162,8 +161,8 @@ why. {door} were refused so, at the door.
 
 How it was counted. {matrix} put to every law, with {examples} examples for each search; the table of laws below comes
 of that. At each effort every fault was then put to the check values that lie beside it and to the laws that had noticed
-it or others of its class, one after the other. A law draws from a seed of its own, so that its outcome is the one that
-it has in a whole run. Where none of them failed, the fault was put to everything.{full}
+it or others of its class, one after the other. What a law draws depends on no other law, so that its outcome is the one
+that it has in a whole run. Where none of them failed, the fault was put to everything.{full}
 
 ## Faults noticed
 
@@ -241,11 +240,11 @@ def _run(figures: Figures) -> list[str]:
 
 def _redundant(figures: Figures) -> list[str]:
     marked = [law for law in LAWS if law.redundant]
-    idle = [each for each in figures.idle if each not in {law.id for law in marked}]
     lines = ["Kept on purpose although others notice the same faults:", ""] if marked else []
     lines += [f"- `{law.id}`: {law.redundant}." for law in marked]
-    words = ", ".join(f"`{each}`" for each in idle) or "none"
-    return [*lines, "", f"Laws without a fault of their own that are not marked so: {words}.", ""]
+    idle, busy = (", ".join(f"`{name}`" for name in names) or "none" for names in (figures.idle, figures.busy))
+    told = f"Laws without a fault of their own that are not marked so: {idle}. Marked so, and with one: {busy}."
+    return [*lines, "", told, ""]
 
 
 def _alarms(alarms: Alarms | None) -> list[str]:
@@ -253,11 +252,12 @@ def _alarms(alarms: Alarms | None) -> list[str]:
     if alarms is None:
         return [*lines, "Not measured in this run.", ""]
     runs = alarms.rule_sets * alarms.seeds
-    lines.append(
-        f"{alarms.rule_sets} built-in rule sets with {alarms.seeds} seeds each, at quick effort: {len(alarms.false)} "
-        f"of {runs} runs did not pass. Median {alarms.seconds[0]:.0f} s a run, longest {alarms.seconds[1]:.0f} s, on a "
-        f"machine that did other work too."
-    )
+    median, longest = alarms.seconds
+    lines += [
+        f"{alarms.rule_sets} built-in rule sets with {alarms.seeds} seeds each, the whole examination at quick effort:",
+        f"{len(alarms.false)} of {runs} runs did not pass. Median {median:.1f} s a run of one core's time, longest",
+        f"{longest:.1f} s, the start of the program not counted.",
+    ]
     return [*lines, "", *(f"- {each}" for each in alarms.false), *([""] if alarms.false else [])]
 
 
@@ -267,5 +267,8 @@ def told(figures: Figures) -> str:
     for effort, found in figures.kills:
         killed, alive = _share(sum(each.killed for each in found), len(found)), ", ".join(figures.survivors(effort))
         parts.append(f"{effort}: {killed}; lives: {alive or 'none'}")
-    parts.append("no fault of their own: " + (", ".join(figures.idle) or "none"))
+    parts.append("no fault of their own, and no word why: " + (", ".join(figures.idle) or "none"))
+    parts.append("a fault of their own, and said to have none: " + (", ".join(figures.busy) or "none"))
+    if figures.alarms is not None:
+        parts.append(f"false alarms: {len(figures.alarms.false)} of {figures.alarms.rule_sets * figures.alarms.seeds}")
     return "\n".join(parts)

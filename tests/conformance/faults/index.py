@@ -7,6 +7,7 @@ from typing import Final
 from tests.conformance.faults.claims import CLAIM_FAULTS
 from tests.conformance.faults.counts import COUNT_FAULTS
 from tests.conformance.faults.endings import ENDING_FAULTS
+from tests.conformance.faults.finer import FINER_FAULTS
 from tests.conformance.faults.layouts import LAYOUT_FAULTS
 from tests.conformance.faults.making import Fault
 from tests.conformance.faults.slips import SLIP_FAULTS
@@ -16,7 +17,8 @@ from tests.conformance.faults.work import WORK_FAULTS
 __all__ = ["FAULTS", "KINDS", "OWN", "Fault", "fault_named"]
 
 FAULTS: Final[tuple[Fault, ...]] = (
-    *COUNT_FAULTS, *SLIP_FAULTS, *CLAIM_FAULTS, *LAYOUT_FAULTS, *WORK_FAULTS, *SURROUNDING_FAULTS, *ENDING_FAULTS
+    *COUNT_FAULTS, *SLIP_FAULTS, *CLAIM_FAULTS, *LAYOUT_FAULTS, *WORK_FAULTS, *SURROUNDING_FAULTS, *ENDING_FAULTS,
+    *FINER_FAULTS,
 )  # fmt: skip
 KINDS: Final[tuple[str, ...]] = tuple(dict.fromkeys(fault.kind for fault in FAULTS))
 """The classes, in the order of the corpus."""
@@ -29,7 +31,7 @@ OWN: Final[dict[str, str]] = {
     "turn-back-covers-clips": "turn-back-short",
     "two-clips-or-more": "one-clip-forged",
     "scope-answers": "refuses-many",
-    "plan-says-the-row": "rounded-to-the-nearest",
+    "plan-says-the-row": "row-answers-one-less",
     "stricter-body": "milder-body",
     "every-cell-cited": "count-from-nowhere",
     "one-source-one-spelling": "another-section",
@@ -40,8 +42,9 @@ OWN: Final[dict[str, str]] = {
     "spacing-in-bounds": "second-moved",
     "tape-is-safe": "generous-on-tape",
     "refusals-name-neighbours": "silent-refusal",
-    "one-more-clip-never-shortens": "splice-longer-at-eight",
+    "one-more-clip-never-shortens": "splice-longer-when-even",
     "positions-in-order": "off-centre",
+    "inside-the-turn-back": "first-late-on-tape",
     "lap-splice-mirrors": "splice-lopsided",
     "governing-admits-each": "forgets-the-printed",
     "first-of-takes-the-first": "counting",
@@ -54,7 +57,8 @@ OWN: Final[dict[str, str]] = {
     "tightening-order": "no-round",
     "torqued-again": "not-again",
     "threads-as-the-source": "threads-swapped",
-    "one-change-is-seen": "coarse-on-tape",
+    "bill-counts-clips": "no-title",
+    "one-change-is-seen": "last-wide-on-tape",
     "unmeasured-is-asked": "no-gauge",
     "file-reads-the-same": "another-hash",
     "rules-round-trip": "a-title-without-end",
@@ -63,7 +67,7 @@ OWN: Final[dict[str, str]] = {
     "same-answer-again": "by-thread",
     "surroundings-left-alone": "sets-decimals",
 }
-"""Of each law a fault that it is meant to notice alone; a law that is not here notices none so."""
+"""Of each law a fault that it is meant to notice alone; a law that is not here says why it is kept nevertheless."""
 _NAMED: Final = {fault.id: fault for fault in FAULTS}
 
 

@@ -16,12 +16,13 @@ from typing import Final
 import attrs
 from tests.conformance.faults.making import Fault
 
+from turnback.conformance.door import checked_at_the_door
 from turnback.conformance.effort import Effort
 from turnback.conformance.laws import LAWS
 from turnback.conformance.oracle_check import compare
 from turnback.conformance.running import run_laws
 from turnback.conformance.subject import Subject
-from turnback.conformance.waiving import checked_waivers
+from turnback.conformance.waiving import stale_waivers
 from turnback.errors import TurnbackError
 
 __all__ = ["CHECK_VALUES", "ORACLE", "Measured", "hinted", "measured"]
@@ -100,9 +101,7 @@ def hinted(fault: Fault, effort: Effort, seed: int, hints: tuple[str, ...]) -> M
 
 def _examined(fault: Fault) -> Subject:
     subject = fault.subject()
-    if not subject.rules.is_basis:
-        subject.style  # noqa: B018  # an unknown style is told before anything is run
-    checked_waivers(subject, LAWS)
+    checked_at_the_door(subject)
     return subject
 
 
@@ -130,7 +129,7 @@ def _measured(fault: Fault, effort: Effort, seed: int) -> Measured:
         return _at_the_door(fault, error)
     if _typed_otherwise(subject):
         return Measured(fault.id, others=(CHECK_VALUES,))  # the laws would take long to say what need not be said
-    outcomes = run_laws(subject, LAWS, effort, seed)
+    outcomes = stale_waivers(subject, run_laws(subject, LAWS, effort, seed))
     laws = tuple(each.law for each in outcomes if each.state == "failed")
     blocked = tuple(each.law for each in outcomes if each.state in ("blocked", "not reached"))
     others = (ORACLE,) if _oracle_differs(subject, effort, seed) else ()
