@@ -174,7 +174,9 @@
     const asked = groups.filter((group) => !group.spoken);
     const said = query.trim().toLowerCase();
     const looksLikeName = /[A-Z_.(]/.test(query.trim());
-    const meant = meantBy(said.replace(/\(\)$/, ""), looksLikeName);
+    const called = said.replace(/\(.*\)$/, "").replace(/^tb\./, "turnback.");
+    const meant = meantBy(called, looksLikeName);
+    const onTheFace = (lower) => lower === called || lower === "turnback." + called;
     const headings = new Set(index.sections.filter(([, , text]) => text.toLowerCase() === said).map(([on]) => on));
     const results = [...totals].map(([page, [sum, count]]) => {
       const [name, title, summary] = index.pages[page];
@@ -183,6 +185,7 @@
         .filter(([on, , full]) => on === page && meant(full.toLowerCase()))
         .map(([, anchor, full]) => [anchor, full]);
       if (places.length) score += looksLikeName ? 12 : 1;
+      if (places.some(([, full]) => onTheFace(full.toLowerCase()))) score += looksLikeName ? 24 : 4;
       if (headings.has(page)) score += 6;
       if (title.toLowerCase() === said) score *= 2;
       for (const [folder, counts] of index.folders) if (name.startsWith(folder)) score *= counts;

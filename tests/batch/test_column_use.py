@@ -179,6 +179,25 @@ def test_a_good_register_has_no_warnings(tmp_path: Path, form: str) -> None:
     assert (("guy",), ()) == (done.columns.unread, done.warnings)
 
 
+@pytest.mark.parametrize("form", ["csv", "parquet"])
+def test_a_unit_for_a_column_that_is_not_there_names_the_nearest(tmp_path: Path, form: str) -> None:
+    source = written(pa.table({"rope_diameter": ["3/4 in"], "base_width": ["57"]}), tmp_path / f"in.{form}")
+    with pytest.raises(InputError, match="Did you mean base_width=mm") as caught:
+        plan_file(source, tmp_path / "out.csv", OPTIONS, units={"basewidth": "mm"})
+    assert "not there" in str(caught.value)
+    with pytest.raises(InputError, match="not there") as caught:
+        plan_file(source, tmp_path / "out.csv", OPTIONS, units={"nothing": "mm"})
+    assert "Did you mean" not in str(caught.value)
+
+
+@pytest.mark.parametrize("sign", [";", "\t"])
+def test_columns_parted_by_another_sign(tmp_path: Path, sign: str) -> None:
+    source = csv(tmp_path, f"rope_diameter{sign}grade\n3/4 in{sign}EIP\n")
+    with pytest.raises(InputError, match="another sign than a comma") as caught:
+        plan_file(source, tmp_path / "out.csv", OPTIONS)
+    assert repr(sign) in str(caught.value)
+
+
 # --- units that contradict ---
 
 

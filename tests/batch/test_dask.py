@@ -102,6 +102,28 @@ def test_a_part_is_the_same_whoever_writes_it(source: Path, tmp_path: Path, mark
     assert mark == RunReport("", tuple(marks)).fingerprint
 
 
+def test_what_is_half_written_never_stands_among_the_parts(
+    source: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A worker may be killed at any moment, and the folder of parts is published as it then is."""
+    for name in ("parts", "notes"):
+        (tmp_path / name).mkdir()
+    seen: list[list[str]] = []
+    write = pq.ParquetWriter.write_table
+
+    def watched(*given: Any, **more: Any) -> None:
+        write(*given, **more)
+        seen.append([each.name for each in (tmp_path / "parts").iterdir()])
+
+    monkeypatch.setattr(pq.ParquetWriter, "write_table", watched)
+    (part, *_) = parts_of([source], 500)
+    plan_part(part, OPTIONS, str(tmp_path), {}, False)
+    assert [] == [name for names in seen for name in names]
+    assert seen
+    assert [part.name] == [each.name for each in (tmp_path / "parts").iterdir()]
+    assert ["notes", "parts"] == sorted(each.name for each in tmp_path.iterdir() if each != source)
+
+
 # --- with one ---
 
 
@@ -163,7 +185,7 @@ def test_a_run_whose_driver_was_killed_goes_on(client: Client, source: Path, tmp
         plan_parts(Driver(), [source], OPTIONS, target, rows=500)  # type: ignore[arg-type]  # it maps, which is all
     assert ["part-00000.parquet", "part-00001.parquet"] == sorted(each.name for each in (folder / "parts").iterdir())
     assert not target.exists()
-    (folder / "parts" / ".part-00002.parquet.torn").write_bytes(b"PAR1")
+    (folder / "writing.part-00002.parquet.torn").write_bytes(b"PAR1")
     stamps = {each.name: each.stat().st_mtime_ns for each in (folder / "parts").glob("part-*")}
     with pytest.raises(InputError, match="another one"):
         plan_parts(client, [source], attrs.evolve(OPTIONS, clip_body="other"), target, rows=500)

@@ -128,6 +128,12 @@ def test_a_waiver_of_no_law_names_the_nearest() -> None:
     assert "waivers[0].law" == caught.value.field
 
 
+@pytest.mark.parametrize("law", ["rows-answer", "row-edges", "file-reads-the-same", "saddles-on-the-live-part"])
+def test_what_no_document_can_break_is_not_waived(law: str) -> None:
+    with pytest.raises(InputError, match="cannot be waived"):
+        checked_waivers(sheet(more=waiver(law, "3/4")), LAWS)
+
+
 # --- searched laws ---
 
 

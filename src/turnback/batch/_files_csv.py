@@ -17,7 +17,7 @@ import pyarrow as pa
 import pyarrow.compute as pc
 import pyarrow.csv as pacsv
 
-from turnback.batch._files_pieces import Piece, Source
+from turnback.batch._files_pieces import Piece, Source, no_such_column
 from turnback.batch.columns import INPUT_COLUMNS, InputColumn
 from turnback.errors import InputError
 
@@ -55,21 +55,25 @@ def open_csv(where: Path, units: Mapping[str, str], *, as_text: bool) -> Source:
         The source.
 
     Raises:
-        InputError: A name stands twice, or a unit is given for a column that is not there.
+        InputError: A name stands twice, the columns are parted by another sign than a comma, or a unit is given for a
+            column that is not there.
         pa.ArrowException: The file cannot be read.
     """
     names = list(_reader(where, None).schema.names)
     for name in names:
         if names.count(name) > 1:
             raise InputError("two columns have one name", field=name, value=str(where))
+    if len(names) == 1 and (sign := next((each for each in ";\t|" if each in names[0]), "")):
+        raise InputError(
+            "the columns of this file are parted by another sign than a comma",
+            field="IN",
+            value=repr(sign),
+            bound="commas between columns, points in numbers",
+            instead="Write it again with commas; a cell that holds one stands between quotation marks.",
+        )
     for name, unit in units.items():
         if name not in names:
-            raise InputError(
-                "a unit is given for a column that is not there",
-                field="--unit",
-                value=f"{name}={unit}",
-                bound="columns: " + ", ".join(names[:20]),
-            )
+            raise no_such_column(name, unit, names)
     kinds = {name: _kind(name, units) for name in names}
     given = pa.schema(
         [

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 import attrs
 import numpy as np
 import pyarrow as pa
 
+from turnback.batch.near_names import meant_by
 from turnback.errors import InputError
 
-__all__ = ["Piece", "Source", "blocks", "unreadable"]
+__all__ = ["Piece", "Source", "blocks", "no_such_column", "unreadable"]
 
 
 @attrs.frozen(eq=False)
@@ -74,6 +75,27 @@ def unreadable(path: Path, error: Exception) -> InputError:
         field="IN",
         value=str(path),
         instead="Is it whole, and does its name end as its form does?",
+    )
+
+
+def no_such_column(name: str, unit: str, names: Sequence[str]) -> InputError:
+    """Return the error for a unit of a column that is not there.
+
+    Args:
+        name: The column.
+        unit: Its unit.
+        names: The columns that are there.
+
+    Returns:
+        The error; it names the nearest column.
+    """
+    near, _ = meant_by(name, names)
+    return InputError(
+        "a unit is given for a column that is not there",
+        field="--unit",
+        value=f"{name}={unit}",
+        bound="columns: " + ", ".join(names[:20]),
+        instead=f"Did you mean {near}={unit}?" if near else "",
     )
 
 

@@ -18,7 +18,7 @@ import pyarrow.ipc as paipc
 import pyarrow.parquet as pq
 
 from turnback.batch._files_csv import open_csv
-from turnback.batch._files_pieces import Piece, Source, unreadable
+from turnback.batch._files_pieces import Piece, Source, no_such_column, unreadable
 from turnback.batch._files_sinks import form_of
 from turnback.batch.columns import INPUT_COLUMNS
 from turnback.errors import InputError
@@ -193,12 +193,7 @@ def _with_units(source: Source, units: Mapping[str, str]) -> Source:
     for name, unit in units.items():
         index = source.given.get_field_index(name)
         if index < 0:
-            raise InputError(
-                "a unit is given for a column that is not there",
-                field="--unit",
-                value=f"{name}={unit}",
-                bound="columns: " + ", ".join(source.given.names[:20]),
-            )
+            raise no_such_column(name, unit, source.given.names)
         stored = (fields[index].metadata or {}).get(b"unit")
         if stored is not None and stored != unit.encode():
             raise InputError(

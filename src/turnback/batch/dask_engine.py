@@ -44,6 +44,7 @@ __all__ = ["Part", "PartReport", "RunReport", "part_rows", "parts_of", "plan_par
 
 _PARTS: Final = "parts"
 _NOTES: Final = "notes"
+_WRITING: Final = "writing"
 _KEY: Final = "key"
 _TASK_SECONDS: Final = 0.0105
 """What one task costs the scheduler and the way there and back, measured on one machine of two cores [-]."""
@@ -190,7 +191,8 @@ def plan_part(part: Part, options: BatchOptions, folder: str, units: Mapping[str
     planner = FilePlanner(given, attrs.evolve(options, strict=False), None, again=again)
     # A name that no other attempt has: the one whose worker was thought dead may still be writing.
     own = f"{part.name}.{uuid.uuid4().hex}"
-    hidden = Path(folder, _PARTS, f".{own}")
+    # Not among the parts: what a killed worker leaves half-written must not be there when they are published.
+    hidden = Path(folder, f"{_WRITING}.{own}")
     counts = np.zeros(256, np.int64)
     marks: list[int] = []
     try:
@@ -302,7 +304,7 @@ def _taken_up(folder: Path, key: str, target: Path, *, restart: bool) -> dict[st
     for name in (_PARTS, _NOTES):
         (folder / name).mkdir(parents=True, exist_ok=True)
     begun.write_text(key, encoding="ascii")
-    for left in (folder / _PARTS).glob(".*"):
+    for left in folder.glob(f"{_WRITING}.*"):
         left.unlink(missing_ok=True)
     found = {}
     for note in sorted((folder / _NOTES).glob("*.json")):

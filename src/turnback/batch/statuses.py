@@ -64,7 +64,8 @@ BATCH_STATUSES: Final[tuple[BatchStatus, ...]] = (
     BatchStatus(Status.SIZE_MISSING, "The rope's diameter is not given."),
     BatchStatus(
         Status.VALUE_UNREADABLE,
-        "A cell cannot be read: text that is not of the accepted forms, a number that is not finite, a length of no "
+        "A cell cannot be read: text that is not of the accepted forms, a number without its unit (--unit COLUMN=UNIT "
+        "names it for a column of CSV, such as --unit base_width=mm), a number that is not finite, a length of no "
         "whole number of nanometres.",
     ),
     BatchStatus(
@@ -85,7 +86,8 @@ BATCH_STATUSES: Final[tuple[BatchStatus, ...]] = (
     BatchStatus(Status.CONFLICT, "Two cited demands cannot be met together."),
     BatchStatus(
         Status.INPUT_REFUSED,
-        "Each cell can be read, and together they make no termination, such as an eye too short for its rope.",
+        "Each cell can be read, and together they make no termination, such as an eye too short for its rope; or the "
+        "design factor is below the service's cited one.",
     ),
     BatchStatus(
         Status.OTHER_CLIP_SIZE,

@@ -72,7 +72,7 @@ def run(options: argparse.Namespace) -> int:
 
     if options.laws:
         listed: list[Json] = [
-            {"id": law.id, "sentence": law.sentence, "waivable": law.can_be_waived, "redundant": law.redundant}
+            {"id": law.id, "sentence": law.sentence, "waivable": law.waivable, "redundant": law.redundant}
             for law in LAWS
         ]
         words = "".join(map(_law_text, LAWS)) + _MARKS
@@ -105,7 +105,7 @@ def run(options: argparse.Namespace) -> int:
 
 
 def _law_text(law: Law) -> str:
-    mark = "w" if law.can_be_waived else " "
+    mark = "w" if law.waivable else " "
     words = f"{law.id}: {law.sentence}" + (f" Kept although it is redundant: {law.redundant}." if law.redundant else "")
     lines = textwrap.wrap(words, _WIDTH, subsequent_indent="      ", break_long_words=False, break_on_hyphens=False)
     return "\n".join([f"{mark} {lines[0]}", *lines[1:]]) + "\n"

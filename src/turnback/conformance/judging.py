@@ -254,5 +254,5 @@ def _written(name: str, value: object) -> str:
     if isinstance(value, Length):
         return f'{name}="{value.text("mm")}"'
     if isinstance(value, Force):
-        return f'{name}="{value.newtons:.0f} N"'
+        return f'{name}="{value.newtons!r} N"'
     return f"{name}={value!r}"

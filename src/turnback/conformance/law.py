@@ -87,9 +87,11 @@ class Law:
         applies: Says why it does not apply to a subject; empty where it does.
         dear: How many times as dear one example is as a plan; it judges so many times fewer [-].
         redundant: Why it is kept although other laws notice the same faults; empty where it notices one alone.
+        waivable: Whether a rule file may waive it for a row: a published table may break it. What no document can
+            break, such as that a row answers with its own cells, is not waived, and no plan breaks a law of plans.
 
     Raises:
-        InputError: It is neither proved nor searched, or both.
+        InputError: It is neither proved nor searched, or both; or it is searched and can be waived.
     """
 
     id: str
@@ -100,15 +102,13 @@ class Law:
     applies: Callable[[Subject], str] = attrs.field(default=lambda _: "")
     dear: int = 1
     redundant: str = ""
+    waivable: bool = False
 
     def __attrs_post_init__(self) -> None:
         if (self.proof is None) == (self.search is None):
             raise InputError("a law is either proved or searched", field="law", value=self.id)
-
-    @property
-    def can_be_waived(self) -> bool:
-        """Whether a rule file may waive it: a published table may break a law of tables, a plan breaks none."""
-        return self.proof is not None
+        if self.waivable and self.proof is None:
+            raise InputError("only a law of tables can be waived, row by row", field="law", value=self.id)
 
 
 def always(_: Subject) -> str:

@@ -359,11 +359,12 @@ STRENGTH_LAWS: Final = (
     Law("efficiency-is-a-share", "An efficiency is an exact share of the rope, above 0 and up to 1, never above its "
         "own upper bound, for eyes that are named, and no size has two.", proof=_shares, applies=_has_bands),
     Law("efficiency-bands-cover", "Between two bands of efficiency no printed size is left without one.", proof=_cover,
-        applies=_has_bands),
+        applies=_has_bands, waivable=True),
     Law("spacing-bounds-agree", "A least distance between clips is never above the greatest of the same source, for "
-        "any size and any base width of one rope diameter or more.", proof=_bounds_agree, applies=_has_distances),
+        "any size and any base width of one rope diameter or more.", proof=_bounds_agree, applies=_has_distances,
+        waivable=True),
     Law("every-row-has-a-rope", "There is a rope for every row, and for every construction of the scope.",
-        proof=_reached, applies=_has_sizes),
+        proof=_reached, applies=_has_sizes, waivable=True),
     Law("never-a-strength-unrated", "No strength for a forbidden use, used or worn rope, a coating left on, without a "
         "torque, where counts alone are given, for an eye that is not named, a pairing of the user's, or while "
         "something must be fixed.", search=Search(_doubtful, _unrated), after=_AFTER, applies=plans_alone,

@@ -228,17 +228,19 @@ TABLE_LAWS: Final = (
     Law("row-edges", "At each edge of a row, a nanometre below and a nanometre above, the row that is declared answers "
         "and no other; nothing is interpolated.", proof=_edges, applies=_has_edges),
     Law("sizes-on-a-tape", "A clip size is a multiple of 1/64 in or of 0.1 mm, as a tape or a gauge shows it, and no "
-        "float that was turned from one into the other.", proof=_sizes_on_a_tape, applies=_has_rows),
+        "float that was turned from one into the other.", proof=_sizes_on_a_tape, applies=_has_rows,
+        waivable=True),
     Law("count-never-falls", "The number of clips never falls as the size grows, in any column of the body.",
-        proof=_falls),
-    Law("torque-never-falls", "The torque never falls as the size grows.", proof=_torque_falls, applies=_has_rows),
+        proof=_falls, waivable=True),
+    Law("torque-never-falls", "The torque never falls as the size grows.", proof=_torque_falls, applies=_has_rows,
+        waivable=True),
     Law("torque-units-agree", "A torque that is printed in two units means one torque, but for rounding.",
         proof=_torque_units, applies=_has_rows,
         redundant="a torque refuses two numbers that do not mean one when it is made, and rules-round-trip notices one "
-        "that was forced; it stays because it looks at every row, whoever made its torques"),
+        "that was forced; it stays because it looks at every row, whoever made its torques", waivable=True),
     Law("turn-back-covers-clips", "A printed turn-back covers the clips, their spacing and the end allowance.",
-        proof=_covers, applies=_has_rows),
+        proof=_covers, applies=_has_rows, waivable=True),
     Law("two-clips-or-more", "Clips in a row are whole numbers, two or more.", proof=_two_clips,
-        applies=needs_hardware_in_series),
+        applies=needs_hardware_in_series, waivable=True),
 )  # fmt: skip
 """In the order in which they are checked."""

@@ -36,9 +36,9 @@ def checked_waivers(subject: Subject, laws: tuple[Law, ...]) -> None:
                 citation=str(waiver.citation),
                 instead=f"Did you mean {near[0]}?" if near else "turnback conform --laws lists them.",
             )
-        if not law.can_be_waived:
+        if not law.waivable:
             raise InputError(
-                "only a law of tables can be waived: a published table may break one, a plan never",
+                "this law cannot be waived: a published table may break some laws of tables, but this one none",
                 field=f"waivers[{number}].law",
                 value=waiver.law,
                 citation=str(waiver.citation),

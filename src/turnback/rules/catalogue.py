@@ -170,9 +170,7 @@ class Catalogue:
         hint = f"Did you mean {near[0]}?" if near else "Install the plugin that brings it, or take one of these."
         at_hand = "at hand: " + (", ".join(sorted(known)) or "none")
         if not self.failures:
-            return kind(
-                f"nothing of this name is at hand: {given}", field=field, value=given, bound=at_hand, instead=hint
-            )
+            return kind("nothing of this name is at hand", field=field, value=given, bound=at_hand, instead=hint)
         broken = "; ".join(str(failure) for failure in self.failures)
         return PluginError(
             f"nothing of this name is at hand, and a plugin that was refused may have brought it ({broken})",

@@ -135,7 +135,7 @@ class _Law(SphinxDirective):
         searched = "searched: examples are drawn, and one that breaks it is made as small as it goes"
         facts: list[tuple[str, Cell]] = [
             ("how it is checked", proved if law.proof is not None else searched),
-            ("can a rule file waive it", "yes, with the row, the reason and a citation" if law.can_be_waived else "no"),
+            ("can a rule file waive it", "yes, with the row, the reason and a citation" if law.waivable else "no"),
             ("builds on", self._after(law) if law.after else "no other law"),
             ("checked in", code(module_of(law))),
         ]

@@ -41,10 +41,11 @@ def wide_on_tape(demand: LayoutDemand, made: Layout) -> Layout:
     return attrs.evolve(made, clips=(*made.clips[:-1], wider))
 
 
-def longer_when_even(demand: LayoutDemand, made: Layout) -> Layout:
-    """A splice of an even number of clips a half takes rope for many more."""
-    wanted = demand.splice and demand.count % 2 == 0 and not made.clips and demand.rope_diameter > Length(1_000_000)
-    return longer(made, 40 * demand.rope_diameter.nanometres) if wanted else made
+def longer_with_fewer(demand: LayoutDemand, made: Layout) -> Layout:
+    """A splice takes so much more rope for each clip that it has not that one clip more shortens it."""
+    if not demand.splice or made.clips or demand.rope_diameter < Length(1_000_000):
+        return made
+    return longer(made, 40 * max(20 - demand.count, 0) * demand.rope_diameter.nanometres)
 
 
 FINER_FAULTS: Final = (
@@ -52,6 +53,6 @@ FINER_FAULTS: Final = (
           "On a tape the first clip stands a graduation farther from the dead end.", twisted(first_late_on_tape)),
     Fault("last-wide-on-tape", "ends of the row misplaced",
           "On a tape the last clip is taken for up to twice as wide as it is.", twisted(wide_on_tape)),
-    Fault("splice-longer-when-even", "turn-back shortened or invented",
-          "A splice of an even number of clips a half takes more rope than one of more.", twisted(longer_when_even)),
+    Fault("splice-longer-with-fewer", "turn-back shortened or invented",
+          "A splice takes the more rope the fewer its clips are.", twisted(longer_with_fewer)),
 )  # fmt: skip

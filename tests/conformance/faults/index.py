@@ -42,7 +42,7 @@ OWN: Final[dict[str, str]] = {
     "spacing-in-bounds": "second-moved",
     "tape-is-safe": "generous-on-tape",
     "refusals-name-neighbours": "silent-refusal",
-    "one-more-clip-never-shortens": "splice-longer-when-even",
+    "one-more-clip-never-shortens": "splice-longer-with-fewer",
     "positions-in-order": "off-centre",
     "inside-the-turn-back": "first-late-on-tape",
     "lap-splice-mirrors": "splice-lopsided",
