@@ -196,11 +196,18 @@ def test_a_run_whose_driver_was_killed_goes_on(client: Client, source: Path, tmp
     assert stamps == {name: (target / name).stat().st_mtime_ns for name in stamps}
 
 
-def test_a_bad_input_is_one_clear_error(client: Client, source: Path, tmp_path: Path) -> None:
+def test_a_bad_input_is_one_clear_error(client: Client, source: Path, tmp_path: Path, mark: int) -> None:
+    assert mark  # which has planned the whole register into one file
     with pytest.raises(InputError, match="no such file"):
         plan_parts(client, [tmp_path / "none.parquet"], OPTIONS, tmp_path / "out")
-    with pytest.raises(InputError, match="rows were not planned"):
+    with pytest.raises(InputError, match="rows were not planned") as caught:
         plan_parts(client, [source], attrs.evolve(OPTIONS, strict=True), tmp_path / "out")
+    statuses = read(source.with_name("whole.parquet"))["status"]
+    first = next(row for row, status in enumerate(statuses.to_pylist()) if status)
+    # The first row that was not planned, with its column; the register's sizes are null or below the table.
+    assert f"row {first} (" in str(caught.value)
+    assert "diameter" in str(caught.value)
+    assert not (tmp_path / "out").exists()
     assert [] == list(tmp_path.iterdir())
 
 

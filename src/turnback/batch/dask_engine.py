@@ -29,9 +29,11 @@ from turnback.batch._files_pieces import Source, blocks
 from turnback.batch._files_planning import FilePlanner, canonical, options_hash
 from turnback.batch._files_sinks import parquet_writing
 from turnback.batch._files_sources import open_source, signature
+from turnback.batch.explaining import explain_row
 from turnback.batch.files import BLOCK_ROWS, PART_ROWS
 from turnback.batch.fingerprints import fingerprint, joined
 from turnback.batch.options import BatchOptions
+from turnback.batch.reporting import SHOWN, refused_rows, row_text
 from turnback.batch.resume import not_written, work_folder
 from turnback.batch.statuses import BATCH_STATUSES, Status
 from turnback.errors import InputError
@@ -274,7 +276,7 @@ def plan_parts(
             report: PartReport = future.result()
             notes[report.name] = report
         done = RunReport(str(target), tuple(notes[part.name] for part in parts))
-        _check_strict(done, options, folder)
+        _check_strict(done, parts, options, units or {}, folder)
         os.rename(folder / _PARTS, target)
         shutil.rmtree(folder, ignore_errors=True)
     return done
@@ -314,16 +316,28 @@ def _taken_up(folder: Path, key: str, target: Path, *, restart: bool) -> dict[st
     return found
 
 
-def _check_strict(done: RunReport, options: BatchOptions, folder: Path) -> None:
-    bad = [(name, count) for name, count in done.statuses if count and name != Status.OK.label]
-    if options.strict and bad:
+def _check_strict(
+    done: RunReport, parts: Sequence[Part], options: BatchOptions, units: Mapping[str, str], folder: Path
+) -> None:
+    if options.strict and any(count for name, count in done.statuses if name != Status.OK.label):
+        rows = list(itertools.islice(_refused(done, parts, options, units, folder), SHOWN))
         shutil.rmtree(folder, ignore_errors=True)
-        raise InputError(
-            f"{sum(count for _, count in bad)} of {done.rows} rows were not planned: "
-            + ", ".join(f"{count} {name}" for name, count in bad),
-            field="rows",
-            instead="Correct these rows, or leave strict out: each row then comes back with its status.",
-        )
+        raise refused_rows(done.statuses, rows)
+
+
+def _refused(
+    done: RunReport, parts: Sequence[Part], options: BatchOptions, units: Mapping[str, str], folder: Path
+) -> Iterator[str]:
+    """The rows that were not planned, in order, each with its column and cell; of several sources, with its file."""
+    several = len({part.source for part in parts}) > 1
+    for part, report in zip(parts, done.parts, strict=True):
+        if sum(report.statuses) == report.statuses[Status.OK]:
+            continue
+        statuses = np.asarray(pq.read_table(folder / _PARTS / part.name, columns=["status"]).column("status"))
+        for row in np.flatnonzero(statuses).tolist():
+            why = explain_row(part.source, part.first + row, options, units=units).error
+            said = row_text(part.first + row, Status(int(statuses[row])), why)
+            yield f"{Path(part.source).name} {said}" if several else said
 
 
 @contextlib.contextmanager

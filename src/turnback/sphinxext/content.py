@@ -80,7 +80,8 @@ def _lead(rules: RuleSet) -> list[nodes.Node]:
     elif rules.count_rule is not None:
         counted = f"a rule in place of a table. The rule and its sizes: {cells}. Beside them: {beside}."
     else:
-        counted = f"{len(rules.rows)} sizes. Cells of the table: {cells}. Beside the table: {beside}."
+        sizes = "1 size" if len(rules.rows) == 1 else f"{len(rules.rows)} sizes"
+        counted = f"{sizes}. Cells of the table: {cells}. Beside the table: {beside}."
     return [
         paragraph(f"What {rules.citation.source.document} says of ", *style, f": {counted}"),
         caution(

@@ -5,8 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 import attrs
-from tests.conformance.faults.layouts import longer
-from tests.conformance.faults.making import Fault, moved, twisted
+from tests.conformance.faults.making import SADDLE, Fault, asked, moved, twisted
 
 from turnback.model.layout import Layout, LayoutDemand
 from turnback.quantities import Length
@@ -41,11 +40,12 @@ def wide_on_tape(demand: LayoutDemand, made: Layout) -> Layout:
     return attrs.evolve(made, clips=(*made.clips[:-1], wider))
 
 
-def longer_with_fewer(demand: LayoutDemand, made: Layout) -> Layout:
+def longer_with_fewer(demand: LayoutDemand) -> LayoutDemand:
     """A splice takes so much more rope for each clip that it has not that one clip more shortens it."""
-    if not demand.splice or made.clips or demand.rope_diameter < Length(1_000_000):
-        return made
-    return longer(made, 40 * max(20 - demand.count, 0) * demand.rope_diameter.nanometres)
+    if not demand.splice or demand.turn_back is None or demand.rope_diameter < Length(1_000_000):
+        return demand
+    more = demand.rope_diameter * (20 * max(20 - demand.count, 0))
+    return attrs.evolve(demand, turn_back=demand.turn_back + more)
 
 
 FINER_FAULTS: Final = (
@@ -54,5 +54,5 @@ FINER_FAULTS: Final = (
     Fault("last-wide-on-tape", "ends of the row misplaced",
           "On a tape the last clip is taken for up to twice as wide as it is.", twisted(wide_on_tape)),
     Fault("splice-longer-with-fewer", "turn-back shortened or invented",
-          "A splice takes the more rope the fewer its clips are.", twisted(longer_with_fewer)),
+          "A splice takes the more rope the fewer its clips are.", asked(longer_with_fewer, SADDLE)),
 )  # fmt: skip
