@@ -19,12 +19,13 @@ from turnback.planning.build import plan
 from turnback.planning.plan import Plan
 from turnback.rules.catalogue import Catalogue
 
-__all__ = ["INVENTED", "every_joint"]
+__all__ = ["INVENTED", "INVENTED_ONE", "every_joint"]
 
 INVENTED: Final = (
     "Every joint on this page is invented to be drawn: in a row of clips, a guy of 3/4 in rope and clips of 2-1/4 in "
     "base width; under plates, a 1/8 in cable. No such joint exists, and none of the numbers is to be used for one."
 )
+INVENTED_ONE: Final = "This joint is invented to be drawn; none of its numbers is to be used for one."
 _THIMBLE: Final = ThimbleEye("5 in", "2-3/8 in", "1/8 in")
 _KINDS: Final[dict[TerminationKind, Termination]] = {
     "thimble eye": _THIMBLE,

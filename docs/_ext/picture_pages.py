@@ -3,6 +3,7 @@
 Directives:
 
 - ``joint-drawings``: a drawing of every style with every termination that it makes;
+- ``joint-drawing STYLE``: the first of those of one style;
 - ``light-dark-paper``: one of them on a light and on a dark ground;
 - ``rule-plot STYLE``: what the rule sets of a style say against the diameter, and the table of the same below it;
   ``:quantity:`` is ``count``, ``turn-back``, ``turn-back in diameters``, ``spacing`` or ``torque``;
@@ -21,7 +22,7 @@ from typing import ClassVar, Final
 from docutils import nodes
 from docutils.parsers.rst import directives
 from formula_content import picture
-from picture_joints import INVENTED, every_joint
+from picture_joints import INVENTED, INVENTED_ONE, every_joint
 from plot_crossings import Leaders, leaders_of, pairs_of, ranges_text, size_text
 from plot_drawing import Axes, plot_figure
 from plot_efficiencies import efficiency_figure, efficiency_table
@@ -72,6 +73,19 @@ class JointDrawings(SphinxDirective):
             said = paragraph(words, link, f"; turn-back {plan.turn_back}.")
             found.append(section(self.state.document, title, said, picture(plan.to_svg(), title)))
         return found
+
+
+class JointDrawing(SphinxDirective):
+    """One style, with the first termination that it makes."""
+
+    required_arguments: ClassVar[int] = 1
+
+    def run(self) -> list[nodes.Node]:
+        """Build the drawing, and say that it is invented."""
+        catalogue = Catalogue.installed()
+        style = directives.choice(self.arguments[0], [each.id for each in catalogue.styles])
+        kind, plan = next((kind, plan) for name, kind, plan in every_joint(catalogue) if name == style)
+        return [picture(plan.to_svg(), f"{style}: {kind}"), paragraph(INVENTED_ONE)]
 
 
 class LightDarkPaper(SphinxDirective):
@@ -219,6 +233,7 @@ def setup(app: Sphinx) -> ExtensionMetadata:
     Returns:
         What Sphinx wants to know of an extension.
     """
+    app.add_directive("joint-drawing", JointDrawing)
     app.add_directive("joint-drawings", JointDrawings)
     app.add_directive("light-dark-paper", LightDarkPaper)
     app.add_directive("rule-plot", RulePlot)

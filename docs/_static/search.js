@@ -77,18 +77,23 @@
   // Words of the index that a word may stand for, with how much each counts: itself, or its beginnings and near misses.
   // A slip of the pen is looked for in words as they are written, for it may change how the word is stemmed.
   const readings = (word, written) => {
-    if (known.has(word)) return [[word, 1]];
+    // A word of one page alone may be a slip that the page shows on purpose; the same slip in a query means the other word.
+    const lone = known.has(word) && known.get(word).length === 2;
+    if (known.has(word) && !lone) return [[word, 1]];
     const found = new Map();
     // Beginnings: of words as they are written; of everything only where it has a digit, such as a clause.
-    if (word.length > 2 && /[0-9]/.test(word)) {
+    if (lone) {
+      found.set(word, 1);
+    } else if (word.length > 2 && /[0-9]/.test(word)) {
       for (const key of keys) if (key.startsWith(word)) found.set(key, 0.6);
     } else if (word.length > 2) {
       for (const [form, key] of forms) if (form.startsWith(written)) found.set(key, 0.6);
     }
-    const most = !isWord.test(written) || written.length < 4 ? 0 : written.length < 8 ? 1 : 2;
+    const most = !isWord.test(written) || written.length < 4 ? 0 : written.length < 8 || lone ? 1 : 2;
     let least = Math.max(most, 1);
     if (most)
       for (const [form, key] of forms) {
+        if (lone && key === word) continue;
         const count = slips(written, form, most);
         if (count < least) for (const [old, counts] of found) if (counts < 0.6) found.delete(old);
         if (count <= least) found.set(key, count === 1 ? 0.7 : 0.5);

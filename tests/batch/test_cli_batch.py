@@ -18,6 +18,7 @@ import pyarrow as pa
 import pytest
 from tests.batch.files_register import ARGUMENTS, INCH, OPTIONS, read, register, written
 
+import turnback as tb
 from turnback.batch import BATCH_STATUSES
 from turnback.batch.files import plan_file
 from turnback.cli import main
@@ -196,6 +197,10 @@ def test_strict_names_column_and_cell(run: Run, tmp_path: Path) -> None:
 # --- a row explained ---
 
 
+def verified(document: object) -> str:
+    return str(tb.verify(json.dumps(document)))
+
+
 def test_a_row_explained_has_the_working_load_of_its_own_design_factor(run: Run, tmp_path: Path) -> None:
     """By hand: 100 kN x 80 % = 80 kN; a factor of 20 leaves 4 kN of it, the cited 5 would leave 16 kN."""
     source = tmp_path / "in.csv"
@@ -215,14 +220,20 @@ def test_a_row_explained_has_the_working_load_of_its_own_design_factor(run: Run,
     assert "design_factor = 20" in text
     assert "16 kN" not in text
     document = json.loads(under[1][1])
-    assert 4_000.0 == document["plan"]["working_load_newton"] == document["answers"]["working_load_newton"]
+    # The plan is the one that another makes again from its request; what the row's factor changes stands beside it.
+    assert "the same" in verified(document["plan"])
+    assert (16_000.0, 4_000.0) == (
+        document["plan"]["working_load_newton"],
+        document["answers"]["working_load_newton"],
+    )
     text = " ".join(over[0][1].split())
     assert "NOT USABLE" in text
     assert "above the working load 4 kN (899.2 lbf) at the row's own design factor of 20; the cited factor is 5" in text
     document = json.loads(over[1][1])
-    codes = [finding["code"] for finding in document["plan"]["findings"]]
+    codes = [finding["code"] for finding in document["own_factor"]["findings"]]
     assert written_[1]["finding_codes"] == "; ".join(dict.fromkeys(codes))
-    assert document["plan"]["usable"] is document["answers"]["usable"] is False
+    assert document["own_factor"]["usable"] is document["answers"]["usable"] is False
+    assert json.loads(cited[1][1])["own_factor"] is None
     assert 2 == low[0][0]
     assert "design_factor: this design factor is below the one that is cited" in low[0][1]
     assert "working load 16 kN (3596 lbf) at a design factor of 5" in " ".join(cited[0][1].split())

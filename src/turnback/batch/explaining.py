@@ -36,6 +36,8 @@ class Explained:
         plan: The scalar plan, with the row's own design factor where it has one; None where the row was not planned.
         error: Why it was not planned; None where it was.
         answers: What the column path answered, by column; numbers, text and nulls.
+        cited: The plan at the cited design factor, which another can make again from its request; the same plan where
+            the row has no factor of its own.
     """
 
     row: int
@@ -43,6 +45,7 @@ class Explained:
     plan: Plan | None
     error: TurnbackError | None
     answers: tuple[tuple[str, object], ...]
+    cited: Plan | None = None
 
 
 def explain_row(
@@ -86,6 +89,7 @@ def explain_row(
     status = BATCH_STATUSES[answers["status"]]
     said = tuple((name, answers[name]) for name in planner.answers)
     plan: Plan | None = None
+    cited: Plan | None = None
     problem: TurnbackError | None = None
     try:
         refused = planner.why(piece, 0)
@@ -93,14 +97,14 @@ def explain_row(
             raise refused
         cells = {name: value for name, value in piece.given.to_pylist()[0].items() if name in planner.given.names}
         columns = bind(planner.given, settled, ())
-        plan = plan_request(request_of_row(cells, planner.given, settled, at_hand), at_hand)
+        plan = cited = plan_request(request_of_row(cells, planner.given, settled, at_hand), at_hand)
         read = read_row(cells, columns, settled, at_hand)
         factor = None if isinstance(read, CellError) else read.get("design_factor")
         if isinstance(factor, Fraction):
             plan = with_own_factor(plan, factor, at_hand)
     except TurnbackError as error:
         problem = error
-    return Explained(row, status, plan, problem, said)
+    return Explained(row, status, plan, problem, said, cited)
 
 
 def _no_row(row: object, rows: int | None) -> InputError:

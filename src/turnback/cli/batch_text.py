@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from turnback.batch.changes import ChangedRow, ChangeReport, LengthChange
     from turnback.batch.explaining import Explained
     from turnback.batch.files import FileReport, Rehearsal
+    from turnback.planning.plan import Plan
 
 __all__ = ["changes_text", "explained_text", "rehearsal_text", "report_text"]
 
@@ -137,13 +138,24 @@ def explained_text(found: Explained, *, as_json: bool) -> str:
                 "status": found.status.name,
                 "answers": {name: _json(value) for name, value in found.answers},
                 "error": None if found.error is None else str(found.error),
-                "plan": None if found.plan is None else plan_document(found.plan),
+                # The plan that ``turnback verify`` makes again; a register's own factor is no part of a request.
+                "plan": None if found.cited is None else plan_document(found.cited),
+                "own_factor": None if found.plan is None or found.plan is found.cited else _own_factor(found.plan),
             }
         )
     head = f"Row {found.row}: {found.status.name}. {found.status.text}\n"
     if found.plan is None:
         return f"{head}{found.error}\n"
     return f"{head}\n{plan_text(found.plan)}\nHow each number came about\n\n{found.plan.derivations}\n"
+
+
+def _own_factor(plan: Plan) -> dict[str, Json]:
+    """What is otherwise at the row's own design factor; the working load stands with the answers."""
+    return {
+        "design_factor": str(plan.service.design_factor),
+        "usable": plan.usable,
+        "findings": [{"kind": each.kind, "code": each.code, "text": each.text} for each in plan.findings],
+    }
 
 
 def changes_text(found: ChangeReport, *, as_json: bool) -> str:

@@ -179,7 +179,7 @@ def _clip_size(plan: Plan) -> Said:
 def _count(plan: Plan) -> Said:
     steps = plan.demand.steps
     cited = tuple(dict.fromkeys(citation for step in steps for citation in step.citations))
-    how = "; ".join(f"{step.label}, which makes {step.count}" for step in steps)
+    how = "; ".join(f"{step.label}, which makes {step.count}" for step in steps) if len(steps) > 1 else steps[0].label
     return Said("count", str(plan.clip_count), cited, Fraction(-plan.clip_count), how)
 
 
