@@ -188,7 +188,11 @@ _LIMITS: Final = """\
 - A fault that sits in a narrow range of sizes is met by luck. A rule file has the exact oracle and its check values
   for that; a rule set made in Python has neither.
 - Faults that turned out to be none, for planner or drawing put the slip right, were mended or taken out before the
-  figures were taken. What lives was left in.
+  figures were taken. Of the finer faults, six that went unnoticed while they were being made were dropped as well, so
+  that the figures above are selected and too favourable. Two of the six matter: a soft eye that is rated because its
+  name ends like a rated one, and a rule set that equals every other of its style, so that `governing` loses a member;
+  no law notices the second yet. With all six put back, quick notices 312 of 318 (98.1 %) with sharper laws that are not
+  in this version; full was not measured with them.
 - Nothing here says that a table is right. Whether the check values were typed from the right document is for those who
   typed them.
 """
