@@ -65,6 +65,24 @@ def batches(rows: int) -> Iterator[pa.RecordBatch]:
         yield batch(min(BLOCK, rows - start), seed)
 
 
+def writing(path: Path) -> pq.ParquetWriter:
+    """Open a file for a register.
+
+    Args:
+        path: Where.
+
+    Returns:
+        What writes its row groups.
+    """
+    return pq.ParquetWriter(
+        path,
+        batch(0, 0).schema,
+        compression="zstd",
+        compression_level=1,
+        use_dictionary=["construction", "core", "grade"],
+    )
+
+
 def parquet(path: Path, rows: int) -> Path:
     """Write a register as Parquet, in row groups of 1 Mi rows.
 
@@ -76,13 +94,7 @@ def parquet(path: Path, rows: int) -> Path:
         The same path.
     """
     group: list[pa.RecordBatch] = []
-    with pq.ParquetWriter(
-        path,
-        batch(0, 0).schema,
-        compression="zstd",
-        compression_level=1,
-        use_dictionary=["construction", "core", "grade"],
-    ) as writer:
+    with writing(path) as writer:
         for each in batches(rows):
             group.append(each)
             if len(group) == GROUP // BLOCK:

@@ -17,7 +17,7 @@ from typing import Final
 import pyarrow as pa
 import pyarrow.parquet as pq
 
-from benchmarks.batch_register import GROUP, OPTIONS, batch
+from benchmarks.batch_register import GROUP, OPTIONS, batch, writing
 from benchmarks.report import BILLION, PAGE, count, machine, section_of
 
 FILE_ROWS: Final = 50 * GROUP
@@ -38,13 +38,7 @@ def draw(folder: Path, rows: int) -> None:
         if path.exists():
             continue
         half = path.with_suffix(".half")
-        with pq.ParquetWriter(
-            half,
-            batch(0, 0).schema,
-            compression="zstd",
-            compression_level=1,
-            use_dictionary=["construction", "core", "grade"],
-        ) as writer:
+        with writing(half) as writer:
             for start in range(first, min(first + FILE_ROWS, rows), GROUP):
                 writer.write_batch(drawn(start, rows))
         half.rename(path)
